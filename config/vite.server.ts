@@ -1,0 +1,26 @@
+// Bundles our own code for plain `node`; packages stay outside, they are installed beside it.
+import { resolve } from 'node:path';
+import { defineConfig } from 'vite';
+
+const root = resolve(import.meta.dirname, '..');
+
+export default defineConfig({
+  root,
+  publicDir: false,
+  build: {
+    ssr: true,
+    target: 'node20',
+    outDir: 'dist',
+    emptyOutDir: false,
+    minify: false,
+    sourcemap: true,
+    rollupOptions: {
+      input: {
+        'server/main': resolve(root, 'server/main.ts'),
+        'server/rebuild': resolve(root, 'server/rebuild.ts'),
+        'sensors-sim/main': resolve(root, 'sensors-sim/main.ts'),
+      },
+      output: { entryFileNames: '[name].js', chunkFileNames: 'server/chunks/[name]-[hash].js' },
+    },
+  },
+});

@@ -1,0 +1,26 @@
+// One run holds every check there is: units, properties, architecture, real broker, database and browser.
+import { resolve } from 'node:path';
+import { defineConfig } from 'vitest/config';
+
+const root = resolve(import.meta.dirname, '..');
+
+export default defineConfig({
+  root,
+  esbuild: { jsx: 'automatic', jsxImportSource: 'preact' },
+  test: {
+    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+    globalSetup: ['tests/support/buildOnce.ts'],
+    // The database driver must not run in threads: a process that ends while one is inside it aborts.
+    pool: 'forks',
+    maxWorkers: 2,
+    testTimeout: 20_000,
+    hookTimeout: 60_000,
+    coverage: {
+      provider: 'v8',
+      include: ['server/engine/**', 'server/domain/**'],
+      reporter: ['text-summary', 'json-summary'],
+      reportsDirectory: 'coverage',
+      thresholds: { statements: 100, branches: 100, functions: 100, lines: 100 },
+    },
+  },
+});
