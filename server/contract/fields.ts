@@ -1,0 +1,38 @@
+// Building blocks of the schemas: bounded numbers, identifiers, instants.
+import { z } from 'zod';
+import { type Instant, instantFromIso } from './instant.ts';
+import { LIMITS, type LimitedField, TEXT_MAX } from './limits.ts';
+
+/** A number inside the table's bounds; its unit and bounds are its description. */
+export function limited(field: LimitedField): z.ZodNumber {
+  const limit = LIMITS[field];
+  return z
+    .number()
+    .min(limit.min)
+    .max(limit.max)
+    .meta({ description: `[${limit.unit}] ${limit.min} … ${limit.max}` });
+}
+
+/** A short identifier as it stands in topics and paths. */
+export const idField = z
+  .string()
+  .min(1)
+  .max(TEXT_MAX.id)
+  .refine((text) => /^[A-Za-z0-9][A-Za-z0-9\-:._]*$/.test(text), {
+    error: 'has a character that an identifier may not have',
+    params: { allowed: 'letters, digits, - : . _ (first one a letter or digit)' },
+  });
+
+/** A short text for people. */
+export const nameField = z.string().trim().min(1).max(TEXT_MAX.name);
+
+/** The initials by which a shop tells its people apart. */
+export const initialsField = z.string().trim().min(1).max(TEXT_MAX.initials);
+
+/** An instant: ISO 8601 with a zone on the wire, epoch milliseconds inside. */
+export const instantField = z.iso
+  .datetime({ offset: true })
+  .transform((text): Instant => instantFromIso(text) as Instant);
+
+/** An instant as the server writes it. */
+export const instantText = z.iso.datetime().meta({ description: 'ISO 8601, UTC' });

@@ -1,0 +1,165 @@
+// The shop as screens see it: bays with their air, cards, people, sensors, alerts, the snapshot, live messages.
+import { z } from 'zod';
+import { batchSchema } from './batch.ts';
+import { instantText } from './fields.ts';
+
+/** good: used; suspect: kept and marked, not used; aside: not this shop's, or not of this time, or contradicted. */
+export const TRUSTS = ['good', 'suspect', 'aside'] as const;
+
+export const baySchema = z
+  .object({
+    id: z.string(),
+    name: z.string(),
+    kind: z.enum(['bay', 'booth', 'yard']),
+    airTemperatureC: z.number().nullable(),
+    relativeHumidityPct: z.number().nullable(),
+    dewPointC: z.number().nullable(),
+    at: instantText.nullable().meta({ description: 'when the newest air temperature was measured' }),
+    ageS: z.number().nullable(),
+    trust: z.enum(['good', 'stale', 'none']),
+    sensorIds: z.array(z.string()),
+  })
+  .meta({ id: 'Bay' });
+
+export const cardSchema = z
+  .object({
+    id: z.string(),
+    name: z.string(),
+    fill: z.enum(['regular', 'light']),
+    atC: z.number(),
+    thicknessMm: z.number(),
+    hardenerPct: z.number(),
+    workingMin: z.number(),
+    sandMin: z.number(),
+    lowestC: z.number(),
+  })
+  .meta({ id: 'Card' });
+
+export const lampSchema = z.object({ id: z.string(), name: z.string(), distancesCm: z.array(z.number()) });
+
+export const personSchema = z.object({ initials: z.string(), name: z.string().nullable() });
+
+export const ALERT_KINDS = ['spreadBy', 'test', 'waiting'] as const;
+
+export const alertSchema = z
+  .object({
+    id: z.string(),
+    kind: z.enum(ALERT_KINDS),
+    batchId: z.string(),
+    bayId: z.string(),
+    panel: z.string(),
+    raisedAt: instantText,
+    acknowledgedAt: instantText.nullable(),
+    withdrawnAt: instantText.nullable(),
+  })
+  .meta({ id: 'Alert' });
+
+export const sensorSchema = z
+  .object({
+    id: z.string(),
+    bayId: z.string().nullable().meta({ description: 'null: unknown, its readings are kept aside' }),
+    lastSeenAt: instantText.nullable(),
+    lastValues: z.object({
+      airTemperatureC: z.number().nullable(),
+      relativeHumidityPct: z.number().nullable(),
+      panelTemperatureC: z.number().nullable(),
+    }),
+  })
+  .meta({ id: 'Sensor' });
+
+export const refusedPayloadSchema = z.object({
+  at: instantText,
+  topic: z.string(),
+  reason: z.string(),
+  excerpt: z.string(),
+});
+
+export const snapshotSchema = z
+  .object({
+    ledgerId: z.string(),
+    sequence: z.int(),
+    nowAt: instantText,
+    rate: z.number().meta({ description: '1 on the wall clock, 20 in the demo' }),
+    shop: z.object({
+      name: z.string(),
+      timeZone: z.string(),
+      simulated: z.boolean(),
+      testProbabilityPct: z.number(),
+    }),
+    bays: z.array(baySchema),
+    cards: z.array(cardSchema),
+    lamps: z.array(lampSchema),
+    people: z.array(personSchema),
+    panels: z.array(z.string()),
+    batches: z.array(batchSchema).meta({ description: 'open ones' }),
+    alerts: z.array(alertSchema).meta({ description: 'open ones' }),
+    health: z.enum(['ok', 'degraded']),
+  })
+  .meta({ id: 'Snapshot' });
+
+/** In order of sequence; a client whose own sequence is not afterSequence has missed something and reads the snapshot. */
+export const changeSchema = z
+  .object({
+    sequence: z.int(),
+    afterSequence: z.int(),
+    batches: z.array(batchSchema),
+    alerts: z.array(alertSchema),
+  })
+  .meta({ id: 'Change' });
+
+export const airMessageSchema = z
+  .object({
+    bayId: z.string(),
+    at: instantText,
+    airTemperatureC: z.number().nullable(),
+    relativeHumidityPct: z.number().nullable(),
+    dewPointC: z.number().nullable(),
+  })
+  .meta({ id: 'AirMessage' });
+
+export const healthSchema = z
+  .object({
+    status: z.enum(['ok', 'degraded']),
+    version: z.string(),
+    sequence: z.int(),
+    parts: z.object({ ledger: z.string(), broker: z.string(), sensors: z.string(), outbox: z.string() }),
+  })
+  .meta({ id: 'Health' });
+
+export const problemSchema = z
+  .object({
+    type: z.string(),
+    title: z.string(),
+    status: z.int(),
+    code: z.string().optional(),
+    detail: z.string().optional(),
+    errors: z.array(z.object({ path: z.string(), reason: z.string(), allowed: z.string() })).optional(),
+  })
+  .meta({ id: 'Problem', description: 'RFC 9457' });
+
+export const airColumnsSchema = z
+  .object({
+    at: z.array(instantText),
+    sensorId: z.array(z.string().nullable()),
+    airTemperatureC: z.array(z.number().nullable()),
+    relativeHumidityPct: z.array(z.number().nullable()),
+    panelTemperatureC: z.array(z.number().nullable()),
+    trust: z.array(z.enum(TRUSTS)),
+  })
+  .meta({ id: 'AirColumns' });
+
+export type Trust = (typeof TRUSTS)[number];
+export type BayWire = z.infer<typeof baySchema>;
+export type CardWire = z.infer<typeof cardSchema>;
+export type LampWire = z.infer<typeof lampSchema>;
+export type PersonWire = z.infer<typeof personSchema>;
+export type AlertWire = z.infer<typeof alertSchema>;
+export type AlertKind = (typeof ALERT_KINDS)[number];
+export type SensorWire = z.infer<typeof sensorSchema>;
+export type RefusedPayload = z.infer<typeof refusedPayloadSchema>;
+export type SnapshotWire = z.infer<typeof snapshotSchema>;
+export type ChangeWire = z.infer<typeof changeSchema>;
+export type AirMessage = z.infer<typeof airMessageSchema>;
+export type HealthWire = z.infer<typeof healthSchema>;
+export type ProblemWire = z.infer<typeof problemSchema>;
+export type AirColumnsWire = z.infer<typeof airColumnsSchema>;
