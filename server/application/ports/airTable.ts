@@ -1,0 +1,50 @@
+// The air table of one shop: every reading that was acknowledged, once, with what was thought of it.
+import type { Instant, Trust } from '../../contract/index.ts';
+
+export const QUANTITIES = ['airTemperatureC', 'relativeHumidityPct', 'panelTemperatureC'] as const;
+export type Quantity = (typeof QUANTITIES)[number];
+
+/** Why a reading is not used; null when it is. */
+export type AsideReason = 'unknown-sensor' | 'future' | 'late' | 'contradicted' | 'step' | null;
+
+/** One measured quantity. Its identity is sensor, quantity and instant. */
+export interface AirRow {
+  readonly sensorId: string;
+  readonly quantity: Quantity;
+  readonly at: Instant;
+  /** In the unit that the quantity's name says. */
+  readonly measurement: number;
+  readonly recordedAt: Instant;
+  readonly trust: Trust;
+  readonly reason: AsideReason;
+}
+
+/** repeated: the same value is there already; contradicted: kept, but set aside, since another value was there first. */
+export type RecordOutcome = 'recorded' | 'repeated' | 'contradicted';
+
+export interface SensorSeen {
+  readonly sensorId: string;
+  /** Newest good or aside row by the sensor's own instant, per quantity null when it never sent one. */
+  readonly lastAt: Instant;
+  readonly lastValues: Readonly<Record<Quantity, number | null>>;
+}
+
+export interface AirSpan {
+  readonly sensorIds: readonly string[];
+  readonly fromAt: Instant;
+  readonly toAt: Instant;
+  /** Only rows of trust good when true. */
+  readonly goodOnly: boolean;
+}
+
+/** Every method throws PortFailure when the store did not do its work. */
+export interface AirTable {
+  /** Resolves when the rows are on disk, in the order given; calls in one turn of the event loop share one commit. */
+  record(rows: readonly AirRow[]): Promise<readonly RecordOutcome[]>;
+  /** Both ends included; in order of instant, then sensor, then quantity. */
+  readSpan(span: AirSpan): Promise<readonly AirRow[]>;
+  /** The newest good row of each quantity of a sensor not after an instant. */
+  readLatest(sensorIds: readonly string[], notAfterAt: Instant): Promise<readonly AirRow[]>;
+  /** Every sensor that ever spoke, known or not. */
+  readSensors(): Promise<readonly SensorSeen[]>;
+}

@@ -1,0 +1,102 @@
+// Facts: what people did, what was decided, what was told. Appended with a gapless sequence, never changed.
+import type { AlertKind, Instant, NoteCode, Reason } from '../contract/index.ts';
+import type { CardConstants, Substrate } from '../engine/index.ts';
+
+export type BatchId = string & { readonly __brand: 'BatchId' };
+export type Sequence = number & { readonly __brand: 'Sequence' };
+
+/** The inputs of a batch, defaults filled in. */
+export interface BatchInputs {
+  readonly cardId: string;
+  readonly panel: string;
+  readonly repairOrder: string | null;
+  readonly promisedAt: Instant | null;
+  readonly remainingWorkMin: number | null;
+  readonly bayId: string;
+  readonly thicknessMm: number;
+  readonly substrate: Substrate;
+  readonly hardenerPct: number;
+  readonly weighed: boolean;
+  readonly underlayMm: number;
+  readonly mixedAt: Instant;
+  readonly rolledInAt: Instant | null;
+  readonly outdoorTemperatureC: number | null;
+  readonly panelTemperatureC: number | null;
+}
+
+/** An estimate as decided and stored; a replay copies it and never computes it again. */
+export interface Estimate {
+  readonly modelVersion: string;
+  readonly learnedVersion: number;
+  readonly computedAt: Instant;
+  readonly supported: boolean;
+  readonly spreadUntilAt: Instant | null;
+  readonly kickedAt: Instant | null;
+  readonly p10At: Instant | null;
+  readonly p50At: Instant | null;
+  readonly p90At: Instant | null;
+  readonly buildP50At: Instant | null;
+  readonly edgeP50At: Instant | null;
+  readonly testFromAt: Instant | null;
+  readonly cardMin: number | null;
+  readonly expectedMin: number | null;
+  readonly reasons: readonly Reason[];
+  readonly notes: readonly NoteCode[];
+  /** The air it used, in short: newest reading and its instant. */
+  readonly airTemperatureC: number | null;
+  readonly airAt: Instant | null;
+}
+
+/** The part of a batch's life that only time moves: a person leaves it for sanding, sanded or scrapped. */
+export type Phase = 'wet' | 'kicked' | 'test';
+
+/** The bodies of all facts, by type. */
+export interface FactBodies {
+  SensorSeen: { readonly sensorId: string };
+  SensorQuiet: { readonly sensorId: string; readonly lastAt: Instant };
+  CardCalibrated: { readonly cardId: string; readonly statement: string; readonly constants: CardConstants };
+  BatchStarted: BatchInputs;
+  BatchSpread: Record<never, never>;
+  BatchMoved: { readonly bayId: string };
+  LampSwitched: {
+    readonly lampId: string;
+    readonly distanceCm: number | null;
+    readonly forMin: number;
+    readonly fluxWPerM2: number;
+  };
+  CheckRecorded: { readonly outcome: 'gums' | 'powders'; readonly firstTry: boolean | null };
+  SandingStarted: Record<never, never>;
+  EstimateChanged: { readonly estimate: Estimate; readonly phase: Phase };
+  BatchSanded: Record<never, never>;
+  BatchScrapped: Record<never, never>;
+  FactUndone: { readonly factSequence: Sequence };
+  AlertRaised: { readonly alertId: string; readonly kind: AlertKind };
+  AlertAcknowledged: { readonly alertId: string };
+  AlertWithdrawn: { readonly alertId: string };
+}
+
+export type FactType = keyof FactBodies;
+
+/** A fact before the ledger has given it a place. */
+export type FactDraft = {
+  [T in FactType]: {
+    readonly type: T;
+    readonly version: 1;
+    /** When it happened in the shop. */
+    readonly at: Instant;
+    readonly by: string | null;
+    readonly batchId: BatchId | null;
+    readonly bayId: string | null;
+    readonly body: FactBodies[T];
+  };
+}[FactType];
+
+/** A fact in the ledger. */
+export type Fact = FactDraft & {
+  readonly sequence: Sequence;
+  /** When the ledger took it. */
+  readonly recordedAt: Instant;
+};
+
+/** A fact of one type. */
+export type FactOf<T extends FactType> = Extract<Fact, { readonly type: T }>;
