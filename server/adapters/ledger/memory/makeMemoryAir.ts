@@ -1,0 +1,130 @@
+// The air table in memory: one sorted list for each sensor and quantity.
+import type {
+  AirRow,
+  AirSpan,
+  AirTable,
+  Quantity,
+  RecordOutcome,
+  SensorSeen,
+} from '../../../application/ports/airTable.ts';
+import type { Instant } from '../../../contract/index.ts';
+import { QUANTITIES } from '../../../application/ports/airTable.ts';
+import type { Attempt } from '../attempt.ts';
+import { assertRows, keepable, keptMeasurement } from '../checkInput.ts';
+import { sensorSeenFrom } from '../sensorSeen.ts';
+import { sortByText } from '../sortByText.ts';
+
+/** Sorted by instant; of one instant the value that was there first, then the others by size. */
+type Series = AirRow[];
+type SeriesBySensor = Map<string, Map<Quantity, Series>>;
+
+/** Makes an empty air table. */
+export function makeMemoryAir(attempt: Attempt): AirTable {
+  const sensors: SeriesBySensor = new Map();
+  return {
+    record: async (rows) => {
+      assertRows(rows);
+      return attempt('record', () => {
+        for (const row of rows) keepable(row.sensorId);
+        return rows.map((row) => recordRow(seriesOf(sensors, row), row));
+      });
+    },
+    readSpan: (span) => attempt('readSpan', () => readSpan(sensors, span)),
+    readLatest: (sensorIds, notAfterAt) =>
+      attempt('readLatest', () =>
+        ordered(
+          seriesInOrder(sensors, sensorIds).flatMap(
+            (series) => series.findLast((row) => row.trust === 'good' && row.at <= notAfterAt) ?? [],
+          ),
+        ),
+      ),
+    readSensors: () =>
+      attempt('readSensors', () =>
+        sortByText(sensors, ([sensorId]) => sensorId).map(([sensorId, byQuantity]) =>
+          seenFrom(sensorId, byQuantity),
+        ),
+      ),
+  };
+}
+
+function recordRow(series: Series, row: AirRow): RecordOutcome {
+  const start = firstNotBefore(series, row.at);
+  let end = start;
+  while (series[end]?.at === row.at) end += 1;
+  const there = series.slice(start, end);
+  const measurement = keptMeasurement(row.measurement);
+  if (there.some((other) => other.measurement === measurement)) return 'repeated';
+  if (there.length === 0) {
+    series.splice(start, 0, { ...row, measurement });
+    return 'recorded';
+  }
+  const smaller = there.slice(1).filter((other) => other.measurement < measurement).length;
+  series.splice(start + 1 + smaller, 0, { ...row, measurement, trust: 'aside', reason: 'contradicted' });
+  return 'contradicted';
+}
+
+function readSpan(sensors: SeriesBySensor, span: AirSpan): readonly AirRow[] {
+  return ordered(
+    seriesInOrder(sensors, span.sensorIds).flatMap((series) =>
+      series
+        .slice(firstNotBefore(series, span.fromAt), firstNotBefore(series, span.toAt + 1))
+        .filter((row) => row.trust === 'good' || !span.goodOnly),
+    ),
+  );
+}
+
+/** The lists of some sensors, by sensor and then by quantity. */
+function seriesInOrder(sensors: SeriesBySensor, sensorIds: readonly string[]): readonly Series[] {
+  return sortByText(new Set(sensorIds), String).flatMap((sensorId) =>
+    sortByText(QUANTITIES, String).flatMap((quantity) => {
+      const series = sensors.get(sensorId)?.get(quantity);
+      return series === undefined ? [] : [series];
+    }),
+  );
+}
+
+/** Copies, sorted by instant; rows of one instant stay as they come. */
+function ordered(rows: readonly AirRow[]): readonly AirRow[] {
+  return rows.map((row) => ({ ...row })).sort((left, right) => left.at - right.at);
+}
+
+function seenFrom(sensorId: string, byQuantity: Map<Quantity, Series>): SensorSeen {
+  return sensorSeenFrom(
+    sensorId,
+    [...byQuantity].map(([quantity, series]) => {
+      const shown = newestShown(series);
+      return {
+        quantity,
+        heardAt: series.at(-1)?.at as Instant,
+        shownAt: shown?.at ?? null,
+        measurement: shown?.measurement ?? null,
+      };
+    }),
+  );
+}
+
+/** The newest row that is good or aside and was the first of its instant. */
+function newestShown(series: Series): AirRow | undefined {
+  return series.findLast((row, index) => row.trust !== 'suspect' && series[index - 1]?.at !== row.at);
+}
+
+function seriesOf(sensors: SeriesBySensor, { sensorId, quantity }: AirRow): Series {
+  const byQuantity = sensors.get(sensorId) ?? new Map<Quantity, Series>();
+  const series = byQuantity.get(quantity) ?? [];
+  sensors.set(sensorId, byQuantity.set(quantity, series));
+  return series;
+}
+
+/** Where an instant's rows begin; readings mostly come in order, so the end is tried first. */
+function firstNotBefore(series: Series, instantAt: number): number {
+  const last = series.at(-1);
+  if (last === undefined || last.at < instantAt) return series.length;
+  let low = 0;
+  let high = series.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((series[middle]?.at ?? Infinity) < instantAt) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}

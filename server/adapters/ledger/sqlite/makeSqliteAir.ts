@@ -1,0 +1,160 @@
+// The air table in SQLite: rows lie by sensor, quantity and instant, so that any span is one walk for each.
+import type { DatabaseSyncInstance } from '@photostructure/sqlite';
+import type {
+  AirRow,
+  AirSpan,
+  AirTable,
+  Quantity,
+  RecordOutcome,
+  SensorSeen,
+} from '../../../application/ports/airTable.ts';
+import { QUANTITIES } from '../../../application/ports/airTable.ts';
+import type { Instant } from '../../../contract/index.ts';
+import { PortFailure } from '../../../application/ports/portFailure.ts';
+import { makeAttempt } from '../attempt.ts';
+import { assertRows, keepable, keptMeasurement } from '../checkInput.ts';
+import { type Newest, sensorSeenFrom } from '../sensorSeen.ts';
+import { sortByText } from '../sortByText.ts';
+import { inTransaction } from './inTransaction.ts';
+import { isRetriableError } from './isRetriableError.ts';
+import { makeGroupCommit, TooManyWaiting } from './makeGroupCommit.ts';
+
+/** Makes the air table of a migrated database; flush commits what was taken and not yet stored. */
+export function makeSqliteAir(database: DatabaseSyncInstance): { air: AirTable; flush: () => void } {
+  const attempt = makeAttempt('air', isRetriableError);
+  const statements = prepareAll(database);
+  const groupCommit = makeGroupCommit((rows) =>
+    inTransaction(database, () => rows.map((row) => recordRow(statements, row))),
+  );
+
+  function readSpan({ sensorIds, fromAt, toAt, goodOnly }: AirSpan): readonly AirRow[] {
+    const statement = goodOnly ? statements.goodSpan : statements.span;
+    return inOrder(
+      seriesOf(sensorIds).flatMap((series) => statement.all(...series, fromAt, toAt) as AirRow[]),
+    );
+  }
+
+  function readLatest(sensorIds: readonly string[], notAfterAt: Instant): readonly AirRow[] {
+    return inOrder(
+      seriesOf(sensorIds).flatMap(
+        (series) => statements.latest.all(...series, notAfterAt, ...series) as AirRow[],
+      ),
+    );
+  }
+
+  function readSensors(): readonly SensorSeen[] {
+    const bySensor = new Map<string, Newest[]>();
+    for (const row of statements.newest.all() as NewestRow[]) {
+      bySensor.set(row.sensorId, [...(bySensor.get(row.sensorId) ?? []), row]);
+    }
+    return Array.from(bySensor, ([sensorId, newest]) => sensorSeenFrom(sensorId, newest));
+  }
+
+  return {
+    air: {
+      record: async (rows) => {
+        assertRows(rows);
+        if (rows.length === 0) return [];
+        try {
+          for (const row of rows) keepable(row.sensorId);
+          return await groupCommit.record(rows);
+        } catch (cause) {
+          const isRetriable = cause instanceof TooManyWaiting || isRetriableError(cause);
+          throw new PortFailure('air', 'record', { isRetriable, cause });
+        }
+      },
+      readSpan: (span) => attempt('readSpan', () => readSpan(span)),
+      readLatest: (sensorIds, notAfterAt) => attempt('readLatest', () => readLatest(sensorIds, notAfterAt)),
+      readSensors: () => attempt('readSensors', readSensors),
+    },
+    flush: () => groupCommit.flush(),
+  };
+}
+
+function recordRow(statements: Statements, row: AirRow): RecordOutcome {
+  const { sensorId, quantity, at, recordedAt, trust, reason } = row;
+  const measurement = keptMeasurement(row.measurement);
+  const first = statements.first.get(sensorId, quantity, at) as { measurement: number } | undefined;
+  if (first === undefined) {
+    statements.add.run(sensorId, quantity, at, 0, measurement, recordedAt, trust, reason);
+    const isShown = trust !== 'suspect';
+    statements.renew.run(
+      sensorId,
+      quantity,
+      at,
+      isShown ? at : null,
+      isShown ? measurement : null,
+      trust === 'good' ? at : null,
+    );
+    return 'recorded';
+  }
+  if (first.measurement === measurement) return 'repeated';
+  const { changes } = statements.add.run(
+    sensorId,
+    quantity,
+    at,
+    1,
+    measurement,
+    recordedAt,
+    'aside',
+    'contradicted',
+  );
+  return changes === 0 ? 'repeated' : 'contradicted';
+}
+
+/** Every series of some sensors, by sensor and then by quantity. */
+function seriesOf(sensorIds: readonly string[]): readonly (readonly [string, Quantity])[] {
+  const quantities = sortByText(QUANTITIES, String);
+  return sortByText(new Set(sensorIds), String).flatMap((sensorId) =>
+    quantities.map((quantity) => [sensorId, quantity] as const),
+  );
+}
+
+/** Plain objects, sorted by instant; rows of one instant stay as they come. */
+function inOrder(rows: readonly AirRow[]): readonly AirRow[] {
+  return rows.map((row) => ({ ...row })).sort((left, right) => left.at - right.at);
+}
+
+type NewestRow = Newest & { readonly sensorId: string };
+type Statements = ReturnType<typeof prepareAll>;
+
+const COLUMNS = `sensor_id AS sensorId, quantity, at, measurement, recorded_at AS recordedAt, trust, reason`;
+const OF_SERIES = `SELECT ${COLUMNS} FROM readings WHERE sensor_id = ? AND quantity = ?`;
+
+/** The statements whose plans matter after a year of readings. */
+export const AIR_SQL = {
+  span: `${OF_SERIES} AND at BETWEEN ? AND ? ORDER BY at, rank, measurement`,
+  goodSpan: `${OF_SERIES} AND at BETWEEN ? AND ? AND trust = 'good' ORDER BY at, rank, measurement`,
+  // Begins at the newest good row: a sensor that never sent one is not walked through.
+  latest: `${OF_SERIES} AND trust = 'good'
+    AND at <= min(?, (SELECT good_at FROM newest WHERE sensor_id = ? AND quantity = ?))
+    ORDER BY at DESC LIMIT 1`,
+  first: `SELECT measurement FROM readings WHERE sensor_id = ? AND quantity = ? AND at = ? AND rank = 0`,
+} as const;
+
+function prepareAll(database: DatabaseSyncInstance) {
+  return {
+    first: database.prepare(AIR_SQL.first),
+    add: database.prepare(
+      `INSERT INTO readings (sensor_id, quantity, at, rank, measurement, recorded_at, trust, reason)
+       VALUES (?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
+    ),
+    renew: database.prepare(
+      `INSERT INTO newest (sensor_id, quantity, heard_at, shown_at, measurement, good_at)
+       VALUES (?, ?, ?, ?, ?, ?)
+       ON CONFLICT (sensor_id, quantity) DO UPDATE SET
+         heard_at = max(heard_at, excluded.heard_at),
+         shown_at = coalesce(max(shown_at, excluded.shown_at), shown_at, excluded.shown_at),
+         measurement = iif(
+           shown_at IS NULL OR excluded.shown_at > shown_at, coalesce(excluded.measurement, measurement), measurement),
+         good_at = coalesce(max(good_at, excluded.good_at), good_at, excluded.good_at)`,
+    ),
+    newest: database.prepare(
+      `SELECT sensor_id AS sensorId, quantity, heard_at AS heardAt, shown_at AS shownAt, measurement
+       FROM newest ORDER BY sensor_id, quantity`,
+    ),
+    span: database.prepare(AIR_SQL.span),
+    goodSpan: database.prepare(AIR_SQL.goodSpan),
+    latest: database.prepare(AIR_SQL.latest),
+  };
+}
