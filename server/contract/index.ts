@@ -4,6 +4,8 @@ export * from './commands.ts';
 export * from './fields.ts';
 export * from './instant.ts';
 export * from './limits.ts';
+export * from './readings.ts';
 export * from './refusal.ts';
 export * from './rejection.ts';
+export * from './senml.ts';
 export * from './shop.ts';

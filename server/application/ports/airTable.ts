@@ -5,7 +5,7 @@ export const QUANTITIES = ['airTemperatureC', 'relativeHumidityPct', 'panelTempe
 export type Quantity = (typeof QUANTITIES)[number];
 
 /** Why a reading is not used; null when it is. */
-export type AsideReason = 'unknown-sensor' | 'future' | 'late' | 'contradicted' | 'step' | null;
+export type { AsideReason } from '../../domain/judgeReading.ts';
 
 /** One measured quantity. Its identity is sensor, quantity and instant. */
 export interface AirRow {

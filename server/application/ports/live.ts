@@ -1,17 +1,9 @@
-// The way out to screens and lights, and the log: what happened is told, nothing is asked.
-import type { AirMessage, BatchWire, BayWire, ChangeWire } from '../../contract/index.ts';
+// The way out to the screens, and the log: what happened is told, nothing is asked.
+import type { AirMessage, ChangeWire } from '../../contract/index.ts';
 
 export interface LiveFeed {
   publishChange(change: ChangeWire): void;
   publishAir(message: AirMessage): void;
-}
-
-export type Light = 'off' | 'wait' | 'test' | 'stop';
-
-/** Retained MQTT topics; best effort, said again at every start. */
-export interface LightBoard {
-  showLight(bayId: BayWire['id'], light: Light): void;
-  showBatch(batch: BatchWire, isOpen: boolean): void;
 }
 
 export interface Log {

@@ -1,0 +1,74 @@
+// What a new estimate means for a batch: whether people must see it, where the batch stands, which alerts come and go.
+import type { Instant } from '../contract/index.ts';
+import { type AlertSettings, dueAlerts } from './alertRules.ts';
+import { type BatchState, isCuring } from './batch.ts';
+import type { Card } from './card.ts';
+import type { Estimate, FactBodies, FactDraft, FactType } from './facts.ts';
+import { phaseAt } from './phase.ts';
+
+export interface DecideInputs {
+  readonly card: Card;
+  readonly nowAt: Instant;
+  readonly alerts: AlertSettings;
+}
+
+/** A time that moved by no more than this is the same to people. */
+const VISIBLE_MS = 15_000;
+
+/** Decides on a batch; estimate is null when it no longer cures, and then only its alerts are looked after. */
+export function decideBatch(state: BatchState, estimate: Estimate | null, inputs: DecideInputs): FactDraft[] {
+  if (estimate === null || !isCuring(state)) return withdrawAlerts(state, { wanted: [], nowAt: inputs.nowAt });
+  const { card, nowAt } = inputs;
+  const phase = phaseAt(state, { estimate, card, nowAt });
+  const facts: FactDraft[] = [];
+  if (phase !== state.stage || isVisiblyNew(state.estimate, estimate)) {
+    facts.push(decided(state, 'EstimateChanged', { body: { estimate, phase }, nowAt }));
+  }
+  const wanted = dueAlerts(state, { estimate, phase, card, nowAt, settings: inputs.alerts });
+  for (const kind of wanted) {
+    if (state.alerts.some((alert) => alert.kind === kind && alert.withdrawnAt === null)) continue;
+    const round = state.alerts.filter((alert) => alert.kind === kind).length + 1;
+    facts.push(decided(state, 'AlertRaised', { body: { alertId: `${state.id}.${kind}.${round}`, kind }, nowAt }));
+  }
+  return [...facts, ...withdrawAlerts(state, { wanted, nowAt })];
+}
+
+function withdrawAlerts(
+  state: BatchState,
+  { wanted, nowAt }: { wanted: readonly string[]; nowAt: Instant },
+): FactDraft[] {
+  return state.alerts
+    .filter((alert) => alert.withdrawnAt === null && !wanted.includes(alert.kind))
+    .map((alert) => decided(state, 'AlertWithdrawn', { body: { alertId: alert.id }, nowAt }));
+}
+
+/** Whether people would see a difference: a time by more than 15 s, a leading reason, a note, a support lost or found. */
+export function isVisiblyNew(held: Estimate | null, fresh: Estimate): boolean {
+  if (held === null) return true;
+  return (
+    hasMoved(held.kickedAt, fresh.kickedAt) ||
+    hasMoved(held.p10At, fresh.p10At) ||
+    hasMoved(held.p50At, fresh.p50At) ||
+    hasMoved(held.p90At, fresh.p90At) ||
+    hasMoved(held.buildP50At, fresh.buildP50At) ||
+    hasMoved(held.edgeP50At, fresh.edgeP50At) ||
+    hasMoved(held.testFromAt, fresh.testFromAt) ||
+    held.supported !== fresh.supported ||
+    held.modelVersion !== fresh.modelVersion ||
+    held.reasons[0]?.code !== fresh.reasons[0]?.code ||
+    held.notes.join() !== fresh.notes.join()
+  );
+}
+
+function hasMoved(heldAt: Instant | null, freshAt: Instant | null): boolean {
+  if (heldAt === null || freshAt === null) return heldAt !== freshAt;
+  return Math.abs(freshAt - heldAt) > VISIBLE_MS;
+}
+
+function decided<T extends FactType>(
+  state: BatchState,
+  type: T,
+  { body, nowAt }: { body: FactBodies[T]; nowAt: Instant },
+): FactDraft {
+  return { type, version: 1, at: nowAt, by: null, batchId: state.id, bayId: state.bayId, body } as FactDraft;
+}

@@ -1,0 +1,138 @@
+// From a batch's facts and its bay's air to an estimate: a pure value, the same for the same inputs.
+import type { Instant, NoteCode, Reason } from '../contract/index.ts';
+import {
+  type CheckSeen,
+  estimateWindow,
+  type FilmJob,
+  MODEL_VERSION,
+  solveBatch,
+  splitReasons,
+  type TestWindow,
+} from '../engine/index.ts';
+import { isFresh } from './airSeries.ts';
+import type { BatchState } from './batch.ts';
+import type { Card } from './card.ts';
+import { type AirOfBays, filmJobFrom } from './filmJob.ts';
+import type { Estimate } from './facts.ts';
+import { judgeBatch } from './judgeBatch.ts';
+import { instantAfterOrNull, minutesBetween } from './minutes.ts';
+
+export interface EstimateInputs {
+  readonly card: Card;
+  readonly bays: AirOfBays;
+  readonly nowAt: Instant;
+  /** The shop's probability for "go and test", 0.6 … 0.95. */
+  readonly testProbability: number;
+}
+
+/** Without a reading for this long the estimate says so (design MODEL §5). */
+const SUPPORTED_AGE_MAX_MIN = 45;
+/** Nothing has been learned yet: the cards speak. */
+const LEARNED_VERSION = 0;
+
+/** Estimates when a curing batch will be worth testing, from its own air. */
+export function estimateCompletion(state: BatchState, inputs: EstimateInputs): Estimate {
+  const film = filmJobFrom(state, inputs.bays);
+  if (film === null) return estimateWithoutAir(state, inputs);
+  const { card } = inputs;
+  const question = { card, constants: card.constants, job: film.job };
+  const window = estimateWindow({ ...question, checks: checksOf(state) });
+  const median = solveBatch(card, card.constants, film.job);
+  const split = splitReasons(question);
+  const isSupported = isFresh(film.air, inputs.nowAt, SUPPORTED_AGE_MAX_MIN);
+  const newest = film.air.at(-1);
+  const after = (durationMin: number | null): Instant | null => instantAfterOrNull(state.mixedAt, durationMin);
+  return {
+    modelVersion: MODEL_VERSION,
+    learnedVersion: LEARNED_VERSION,
+    computedAt: inputs.nowAt,
+    supported: isSupported,
+    spreadUntilAt: after(median.gelMin),
+    kickedAt: after(median.gelMin),
+    ...windowTimes(window, { after, testProbability: inputs.testProbability }),
+    cardMin: split.cardMin,
+    expectedMin: split.expectedMin,
+    reasons: reasonsFrom(split.parts, { state, film }),
+    notes: notesOf(state, {
+      isSupported,
+      isStalled: window.p50Min === null,
+      isHumidityKnown: film.isHumidityKnown,
+      judged: judgeBatch(state, { card, film, peakC: median.peakC }),
+    }),
+    airTemperatureC: newest?.measurement ?? null,
+    airAt: newest?.at ?? null,
+  };
+}
+
+function windowTimes(
+  window: TestWindow,
+  { after, testProbability }: { after: (durationMin: number | null) => Instant | null; testProbability: number },
+): Pick<Estimate, 'p10At' | 'p50At' | 'p90At' | 'buildP50At' | 'edgeP50At' | 'testFromAt'> {
+  return {
+    p10At: after(window.p10Min),
+    p50At: after(window.p50Min),
+    p90At: after(window.p90Min),
+    buildP50At: after(window.buildP50Min),
+    edgeP50At: after(window.edgeP50Min),
+    testFromAt: after(window.quantileMin(testProbability)),
+  };
+}
+
+function checksOf(state: BatchState): CheckSeen[] {
+  return state.checks.map((check) => ({ atMin: minutesBetween(state.mixedAt, check.at), outcome: check.outcome }));
+}
+
+/** The largest first; what the air did also names the bay and its air. */
+function reasonsFrom(
+  parts: ReturnType<typeof splitReasons>['parts'],
+  { state, film }: { state: BatchState; film: NonNullable<ReturnType<typeof filmJobFrom>> },
+): Reason[] {
+  return parts
+    .toSorted((a, b) => Math.abs(b.minutes) - Math.abs(a.minutes))
+    .map((part) => {
+      const minutes = Math.round(part.minutes * 10) / 10;
+      if (part.code === 'bay-cold' || part.code === 'bay-warm') {
+        return { code: part.code, minutes, bayId: state.bayId, airTemperatureC: film.airNowC };
+      }
+      if (part.code === 'car-cold' || part.code === 'car-warm') {
+        return { code: part.code, minutes, panelTemperatureC: Math.round(film.panelStartC * 10) / 10 };
+      }
+      return { code: part.code, minutes };
+    });
+}
+
+function notesOf(
+  state: BatchState,
+  known: { isSupported: boolean; isStalled: boolean; isHumidityKnown: boolean; judged: readonly NoteCode[] },
+): NoteCode[] {
+  const notes: NoteCode[] = [...known.judged];
+  if (!known.isSupported) notes.push('air-stale');
+  if (known.isStalled) notes.push('stalled');
+  if (!known.isHumidityKnown) notes.push('humidity-assumed');
+  if (state.checks.some((check) => check.outcome === 'gums')) notes.push('gummed');
+  return notes;
+}
+
+/** No reading, no time: the card's own minutes stand on the slip, marked as the tin's. */
+function estimateWithoutAir(state: BatchState, { card, nowAt }: EstimateInputs): Estimate {
+  return {
+    modelVersion: MODEL_VERSION,
+    learnedVersion: LEARNED_VERSION,
+    computedAt: nowAt,
+    supported: false,
+    spreadUntilAt: null,
+    kickedAt: null,
+    p10At: null,
+    p50At: null,
+    p90At: null,
+    buildP50At: null,
+    edgeP50At: null,
+    testFromAt: null,
+    cardMin: null,
+    expectedMin: null,
+    reasons: [],
+    notes: ['no-air', ...judgeBatch(state, { card, film: null, peakC: null })],
+    airTemperatureC: null,
+    airAt: null,
+  };
+}

@@ -1,0 +1,58 @@
+// Where time alone has brought a curing batch: wet, kicked or worth testing.
+import type { Instant } from '../contract/index.ts';
+import type { BatchState } from './batch.ts';
+import type { Card } from './card.ts';
+import type { Estimate, Phase } from './facts.ts';
+import { instantAfter, minutesBetween } from './minutes.ts';
+
+/**
+ * The phase at an instant. Without an estimate the tin's working time ends the wet phase,
+ * and nothing but a person's own look ends the kicked one.
+ */
+export function phaseAt(
+  state: BatchState,
+  { estimate, card, nowAt }: { estimate: Estimate | null; card: Card; nowAt: Instant },
+): Phase {
+  if (nowAt < kickedAtFrom(state, { estimate, card })) return 'wet';
+  const testFromAt = estimate?.testFromAt ?? null;
+  return testFromAt !== null && nowAt >= testFromAt ? 'test' : 'kicked';
+}
+
+/** When the mix can no longer be spread: as estimated, else as the tin says. */
+export function kickedAtFrom(
+  state: BatchState,
+  { estimate, card }: { estimate: Estimate | null; card: Card },
+): Instant {
+  return estimate?.kickedAt ?? instantAfter(state.mixedAt, card.workingMin);
+}
+
+/** The standard normal quantiles of P10 and P90. */
+const Z_OF_P90 = 1.2815515655446004;
+
+/**
+ * The probability 0 … 1 that a film is worth testing at an instant, read off the stored window:
+ * straight in the logarithm of time between P10, P50 and P90, and on along the same lines outside. Null without a window.
+ */
+export function probabilityAt(state: BatchState, estimate: Estimate | null, nowAt: Instant): number | null {
+  if (estimate === null || estimate.p10At === null || estimate.p50At === null || estimate.p90At === null) return null;
+  const nowMin = minutesBetween(state.mixedAt, nowAt);
+  if (nowMin <= 0) return 0;
+  const [p10, p50, p90] = [estimate.p10At, estimate.p50At, estimate.p90At].map((at) =>
+    Math.log(Math.max(minutesBetween(state.mixedAt, at), Number.MIN_VALUE)),
+  ) as [number, number, number];
+  const offset = Math.log(nowMin) - p50;
+  const spread = offset < 0 ? p50 - p10 : p90 - p50;
+  return standardNormalCdf((Z_OF_P90 * offset) / spread);
+}
+
+/**
+ * Φ(z) by Abramowitz & Stegun 26.2.17 (absolute error below 7.5e-8; coefficients from memory, checked in the tests
+ * against tabled values).
+ */
+function standardNormalCdf(z: number): number {
+  const t = 1 / (1 + 0.2316419 * Math.abs(z));
+  const poly =
+    t * (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
+  const tail = (Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI)) * poly;
+  return z >= 0 ? 1 - tail : tail;
+}
