@@ -12,6 +12,10 @@ export const dimensionlessWords: Readonly<Record<string, string>> = {
   probability: '0…1',
   quantile: 'level, 0…1',
   weight: 'of a member, a node or a term; a mass takes G',
+  scale: 'multiplier, 1 changes nothing',
+  value: 'an entry of a vector or matrix, or a number whose unit its neighbour states',
+  offset: 'in steps or thicknesses; others take their unit',
+  tolerance: 'relative, or of a value without dimension; others take their unit',
   sd: 'standard deviation of a logarithm or another dimensionless value; others take their unit after it',
   // Counting and ordering
   count: 'how many',
@@ -31,14 +35,14 @@ export const dimensionlessWords: Readonly<Record<string, string>> = {
 
 /** Whole names with a fixed meaning; they may not end another name. */
 export const dimensionlessNames: Readonly<Record<string, string>> = {
-  value: 'a number whose unit its neighbour states',
   measurement: 'a number whose quantity, and with it the unit, is named beside it',
   min: "a bound of a value; the table's key or a neighbour states the unit",
   max: "a bound of a value; the table's key or a neighbour states the unit",
+  bounds: 'both ends, of whatever the caller bounds',
+  head: 'the newest sequence of a ledger',
   low: 'lower end, of whatever the caller bounds',
   high: 'upper end, of whatever the caller bounds',
-  tolerance: 'of values whose unit their owner states',
-  offset: 'of values whose unit their owner states',
+  step: 'what a value is rounded to, in its unit',
   x: 'abscissa of a pure function or a chart point, as the mathematics writes it',
   y: 'ordinate of a pure function or a chart point, as the mathematics writes it',
   z: 'standard normal variable',
@@ -66,6 +70,7 @@ export const countedThings: readonly string[] = [
   'rows',
   'sessions',
   'steps',
+  'tries',
 ];
 
 /** Names that an outside standard fixes, each only in the file that honours it. */

@@ -62,7 +62,7 @@ describe('the comment rules', () => {
     expect(lacks(full.slice(-1))).toEqual(['rateAt: write a doc comment above it']);
     expect(lacks(['export interface Film { a: string }'])).toEqual(['Film: write a doc comment above it']);
     expect(lacks(['/** A film. */', 'export interface Film { a: string }'])).toEqual([]);
-    const turned = [...full.slice(0, 3), ...full.slice(3, 7).reverse(), ...full.slice(7)];
+    const turned = [...full.slice(0, 3), ...full.slice(3, 7).toReversed(), ...full.slice(7)];
     expect(lacks(turned)).toHaveLength(1);
   });
 

@@ -4,7 +4,7 @@ import { pathOf, type Project, type Violation, visit, violationAt } from './sour
 
 export const fileLinesMax = 300;
 export const bodyLinesMax = 60;
-export const parametersMax = 4;
+const parametersMax = 4;
 
 type WithBody = ts.FunctionLikeDeclaration & { readonly body: ts.ConciseBody };
 
@@ -129,7 +129,7 @@ function haveSameType(
 function isExported(node: WithBody): boolean {
   const declared = ts.isVariableDeclaration(node.parent) ? node.parent.parent.parent : node;
   const holder = ts.isClassLike(declared.parent) ? declared.parent : declared;
-  const isHidden = ts.getCombinedModifierFlags(node as ts.Declaration) & ts.ModifierFlags.Private;
+  const isHidden = ts.getCombinedModifierFlags(node) & ts.ModifierFlags.Private;
   return isHidden === 0 && ts.canHaveModifiers(holder) && hasExport(ts.getModifiers(holder));
 }
 

@@ -6,7 +6,7 @@ import ts from 'typescript';
 import { expect } from 'vitest';
 
 export const rootFolder = resolve(import.meta.dirname, '../..');
-export const shippedFolders = ['server', 'dashboard', 'sensors-sim'] as const;
+const shippedFolders = ['server', 'dashboard', 'sensors-sim'] as const;
 export const allFolders = [...shippedFolders, 'tests', 'config'] as const;
 
 export interface Violation {
@@ -127,8 +127,8 @@ function projectOf(paths: readonly string[], texts: ReadonlyMap<string, string>)
 }
 
 function compilerOptions(): ts.CompilerOptions {
-  const { config } = ts.readConfigFile(join(rootFolder, 'tsconfig.json'), (path) => ts.sys.readFile(path));
-  return ts.parseJsonConfigFileContent({ ...config, files: [], include: [] }, ts.sys, rootFolder).options;
+  const read = ts.readConfigFile(join(rootFolder, 'tsconfig.json'), (path) => ts.sys.readFile(path));
+  return ts.parseJsonConfigFileContent(read.config, ts.sys, rootFolder).options;
 }
 
 function filesBelow(folder: string, isIgnored: (name: string) => boolean): string[] {

@@ -34,12 +34,12 @@ export function findUnitlessNames({ files, checker }: Project): Violation[] {
 }
 
 /** Whether a name ends in a unit, or is an instant's. */
-export function endsInUnit(name: string): boolean {
+function endsInUnit(name: string): boolean {
   return endsInAt(name) || unitSuffixes.some((unit) => endsInWord(name, unit));
 }
 
 /** Whether a name is, or ends in, a word of the dimensionless list; Min and Max may follow the word. */
-export function isDimensionless(name: string): boolean {
+function isDimensionless(name: string): boolean {
   const camel = camelFrom(name);
   if (Object.hasOwn(dimensionlessNames, camel) || camel.startsWith('probability')) return true;
   const bare = camel.replace(/(?<=[a-z0-9])(Max|Min)$/, '');
