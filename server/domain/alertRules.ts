@@ -24,14 +24,18 @@ export interface AlertQuestion {
 export function dueAlerts(state: BatchState, question: AlertQuestion): AlertKind[] {
   const { phase, nowAt } = question;
   const due: AlertKind[] = [];
-  if (phase === 'wet' && state.spreadAt === null && nowAt >= spreadByFrom(state, question)) due.push('spreadBy');
+  if (phase === 'wet' && state.spreadAt === null && nowAt >= spreadByFrom(state, question))
+    due.push('spreadBy');
   if (phase === 'test') due.push('test');
   if (phase === 'test' && nowAt >= waitingFrom(question)) due.push('waiting');
   return due;
 }
 
 /** Instants at which a rule or the phase may turn, in no order; the clock is set to the next of them. */
-export function turningInstants(state: BatchState, question: Omit<AlertQuestion, 'phase' | 'nowAt'>): Instant[] {
+export function turningInstants(
+  state: BatchState,
+  question: Omit<AlertQuestion, 'phase' | 'nowAt'>,
+): Instant[] {
   const turns: Instant[] = [kickedAtFrom(state, question)];
   if (state.spreadAt === null) turns.push(spreadByFrom(state, question));
   if (question.estimate.testFromAt !== null) turns.push(question.estimate.testFromAt, waitingFrom(question));

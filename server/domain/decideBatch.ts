@@ -17,7 +17,8 @@ const VISIBLE_MS = 15_000;
 
 /** Decides on a batch; estimate is null when it no longer cures, and then only its alerts are looked after. */
 export function decideBatch(state: BatchState, estimate: Estimate | null, inputs: DecideInputs): FactDraft[] {
-  if (estimate === null || !isCuring(state)) return withdrawAlerts(state, { wanted: [], nowAt: inputs.nowAt });
+  if (estimate === null || !isCuring(state))
+    return withdrawAlerts(state, { wanted: [], nowAt: inputs.nowAt });
   const { card, nowAt } = inputs;
   const phase = phaseAt(state, { estimate, card, nowAt });
   const facts: FactDraft[] = [];
@@ -28,7 +29,9 @@ export function decideBatch(state: BatchState, estimate: Estimate | null, inputs
   for (const kind of wanted) {
     if (state.alerts.some((alert) => alert.kind === kind && alert.withdrawnAt === null)) continue;
     const round = state.alerts.filter((alert) => alert.kind === kind).length + 1;
-    facts.push(decided(state, 'AlertRaised', { body: { alertId: `${state.id}.${kind}.${round}`, kind }, nowAt }));
+    facts.push(
+      decided(state, 'AlertRaised', { body: { alertId: `${state.id}.${kind}.${round}`, kind }, nowAt }),
+    );
   }
   return [...facts, ...withdrawAlerts(state, { wanted, nowAt })];
 }

@@ -97,7 +97,8 @@ function scrap(act: Act): Decision {
 function moveToBay(act: Act, bayId: string): Decision {
   const { state, inputs } = act;
   if (!isCuring(state)) return refuseClosed(state);
-  if (!inputs.bayIds.includes(bayId)) return refuse('unknown-bay', `There is no bay "${bayId}" in this shop.`);
+  if (!inputs.bayIds.includes(bayId))
+    return refuse('unknown-bay', `There is no bay "${bayId}" in this shop.`);
   if (bayId === state.bayId) return refuse('same-bay', 'This batch is in that bay already.');
   return accept(act, 'BatchMoved', { bayId });
 }
@@ -110,7 +111,10 @@ function switchLamp(act: Act, command: Extract<BatchCommand, { type: 'switchLamp
   const distanceCm = command.distanceCm ?? null;
   const fluxWPerM2 = lampFluxAt(lamp, distanceCm);
   if (fluxWPerM2 === null) {
-    return refuse('unknown-distance', `This lamp is known at ${lamp.distances.map((d) => d.distanceCm).join(', ')} cm.`);
+    return refuse(
+      'unknown-distance',
+      `This lamp is known at ${lamp.distances.map((d) => d.distanceCm).join(', ')} cm.`,
+    );
   }
   return accept(act, 'LampSwitched', { lampId: lamp.id, distanceCm, forMin: command.forMin, fluxWPerM2 });
 }
@@ -133,7 +137,9 @@ function undo(act: Act, factSequence: Sequence): Decision {
   }
   return {
     kind: 'accepted',
-    facts: targets.map((target) => fact({ ...act, at: nowAt }, 'FactUndone', { factSequence: target.sequence })),
+    facts: targets.map((target) =>
+      fact({ ...act, at: nowAt }, 'FactUndone', { factSequence: target.sequence }),
+    ),
   };
 }
 

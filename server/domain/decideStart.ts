@@ -19,9 +19,11 @@ const AHEAD_MAX_MIN = 1;
 /** Decides on a start; hardener is the card's and the mix is from now unless told otherwise. */
 export function decideStart(body: StartBatch, { batchId, card, bayIds, nowAt }: StartInputs): Decision {
   if (card === null) return refuse('unknown-card', `There is no product "${body.cardId}" in this shop.`);
-  if (!bayIds.includes(body.bayId)) return refuse('unknown-bay', `There is no bay "${body.bayId}" in this shop.`);
+  if (!bayIds.includes(body.bayId))
+    return refuse('unknown-bay', `There is no bay "${body.bayId}" in this shop.`);
   const mixedAt = body.mixedAt ?? nowAt;
-  if (mixedAt > instantAfter(nowAt, AHEAD_MAX_MIN)) return refuse('in-the-future', 'That time is still to come.');
+  if (mixedAt > instantAfter(nowAt, AHEAD_MAX_MIN))
+    return refuse('in-the-future', 'That time is still to come.');
   if (mixedAt < instantAfter(nowAt, -DATED_BACK_MAX_MIN)) {
     return refuse('too-long-ago', 'A batch can be dated back by a day at most.');
   }

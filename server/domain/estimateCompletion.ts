@@ -3,7 +3,6 @@ import type { Instant, NoteCode, Reason } from '../contract/index.ts';
 import {
   type CheckSeen,
   estimateWindow,
-  type FilmJob,
   MODEL_VERSION,
   solveBatch,
   splitReasons,
@@ -41,7 +40,8 @@ export function estimateCompletion(state: BatchState, inputs: EstimateInputs): E
   const split = splitReasons(question);
   const isSupported = isFresh(film.air, inputs.nowAt, SUPPORTED_AGE_MAX_MIN);
   const newest = film.air.at(-1);
-  const after = (durationMin: number | null): Instant | null => instantAfterOrNull(state.mixedAt, durationMin);
+  const after = (durationMin: number | null): Instant | null =>
+    instantAfterOrNull(state.mixedAt, durationMin);
   return {
     modelVersion: MODEL_VERSION,
     learnedVersion: LEARNED_VERSION,
@@ -66,7 +66,10 @@ export function estimateCompletion(state: BatchState, inputs: EstimateInputs): E
 
 function windowTimes(
   window: TestWindow,
-  { after, testProbability }: { after: (durationMin: number | null) => Instant | null; testProbability: number },
+  {
+    after,
+    testProbability,
+  }: { after: (durationMin: number | null) => Instant | null; testProbability: number },
 ): Pick<Estimate, 'p10At' | 'p50At' | 'p90At' | 'buildP50At' | 'edgeP50At' | 'testFromAt'> {
   return {
     p10At: after(window.p10Min),
@@ -79,7 +82,10 @@ function windowTimes(
 }
 
 function checksOf(state: BatchState): CheckSeen[] {
-  return state.checks.map((check) => ({ atMin: minutesBetween(state.mixedAt, check.at), outcome: check.outcome }));
+  return state.checks.map((check) => ({
+    atMin: minutesBetween(state.mixedAt, check.at),
+    outcome: check.outcome,
+  }));
 }
 
 /** The largest first; what the air did also names the bay and its air. */

@@ -125,15 +125,27 @@ function switchLamp(lamps: readonly LampSpell[], fact: FactOf<'LampSwitched'>): 
     return spell.fromAt < fact.at ? [{ ...spell, untilAt: fact.at }] : [];
   });
   if (forMin === 0) return cut;
-  return [...cut, { lampId, fromAt: fact.at, untilAt: instantAfter(fact.at, forMin), distanceCm, fluxWPerM2 }];
+  return [
+    ...cut,
+    { lampId, fromAt: fact.at, untilAt: instantAfter(fact.at, forMin), distanceCm, fluxWPerM2 },
+  ];
 }
 
 function raisedAlert(fact: FactOf<'AlertRaised'>): Alert {
-  return { id: fact.body.alertId, kind: fact.body.kind, raisedAt: fact.at, acknowledgedAt: null, withdrawnAt: null };
+  return {
+    id: fact.body.alertId,
+    kind: fact.body.kind,
+    raisedAt: fact.at,
+    acknowledgedAt: null,
+    withdrawnAt: null,
+  };
 }
 
 function markAlert(state: BatchState, alertId: string, mark: Partial<Alert>): BatchState {
-  return { ...state, alerts: state.alerts.map((alert) => (alert.id === alertId ? { ...alert, ...mark } : alert)) };
+  return {
+    ...state,
+    alerts: state.alerts.map((alert) => (alert.id === alertId ? { ...alert, ...mark } : alert)),
+  };
 }
 
 function lastAt(facts: readonly Fact[]): Fact['at'] {

@@ -36,5 +36,8 @@ function isWetOnPanel(state: BatchState): boolean {
 function isPanelDamp(film: FilmQuestion): boolean {
   if (!film.isHumidityKnown) return false;
   const humidityPct = Math.max(film.humidityNowPct, HUMIDITY_MIN_PCT);
-  return isCondensing({ surfaceTemperatureC: film.panelStartC, dewPointC: dewPointC(film.airNowC, humidityPct) });
+  return isCondensing({
+    surfaceTemperatureC: film.panelStartC,
+    dewPointC: dewPointC(film.airNowC, humidityPct),
+  });
 }

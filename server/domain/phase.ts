@@ -34,7 +34,8 @@ const Z_OF_P90 = 1.2815515655446004;
  * straight in the logarithm of time between P10, P50 and P90, and on along the same lines outside. Null without a window.
  */
 export function probabilityAt(state: BatchState, estimate: Estimate | null, nowAt: Instant): number | null {
-  if (estimate === null || estimate.p10At === null || estimate.p50At === null || estimate.p90At === null) return null;
+  if (estimate === null || estimate.p10At === null || estimate.p50At === null || estimate.p90At === null)
+    return null;
   const nowMin = minutesBetween(state.mixedAt, nowAt);
   if (nowMin <= 0) return 0;
   const [p10, p50, p90] = [estimate.p10At, estimate.p50At, estimate.p90At].map((at) =>

@@ -59,6 +59,6 @@ export function jsonFrom(body: unknown): string {
   return text;
 }
 
-function assertWhole(number: number, what: string): void {
-  if (!Number.isSafeInteger(number)) throw new Error(`${what} is ${number}, not a whole number`);
+function assertWhole(value: number, what: string): void {
+  if (!Number.isSafeInteger(value)) throw new Error(`${what} is ${value}, not a whole number`);
 }

@@ -1,11 +1,9 @@
 // The air table of one shop: every reading that was acknowledged, once, with what was thought of it.
 import type { Instant, Trust } from '../../contract/index.ts';
+import type { AsideReason } from '../../domain/judgeReading.ts';
 
 export const QUANTITIES = ['airTemperatureC', 'relativeHumidityPct', 'panelTemperatureC'] as const;
 export type Quantity = (typeof QUANTITIES)[number];
-
-/** Why a reading is not used; null when it is. */
-export type { AsideReason } from '../../domain/judgeReading.ts';
 
 /** One measured quantity. Its identity is sensor, quantity and instant. */
 export interface AirRow {

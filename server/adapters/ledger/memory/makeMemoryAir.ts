@@ -32,11 +32,7 @@ export function makeMemoryAir(attempt: Attempt): AirTable {
     readSpan: (span) => attempt('readSpan', () => readSpan(sensors, span)),
     readLatest: (sensorIds, notAfterAt) =>
       attempt('readLatest', () =>
-        ordered(
-          seriesInOrder(sensors, sensorIds).flatMap(
-            (series) => series.findLast((row) => row.trust === 'good' && row.at <= notAfterAt) ?? [],
-          ),
-        ),
+        ordered(seriesInOrder(sensors, sensorIds).flatMap((series) => latestGood(series, notAfterAt) ?? [])),
       ),
     readSensors: () =>
       attempt('readSensors', () =>
@@ -71,6 +67,13 @@ function readSpan(sensors: SeriesBySensor, span: AirSpan): readonly AirRow[] {
         .filter((row) => row.trust === 'good' || !span.goodOnly),
     ),
   );
+}
+
+function latestGood(series: Series, notAfterAt: Instant): AirRow | undefined {
+  for (let index = firstNotBefore(series, notAfterAt + 1) - 1; index >= 0; index -= 1) {
+    if (series[index]?.trust === 'good') return series[index];
+  }
+  return undefined;
 }
 
 /** The lists of some sensors, by sensor and then by quantity. */

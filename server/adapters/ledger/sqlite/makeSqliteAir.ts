@@ -1,5 +1,5 @@
 // The air table in SQLite: rows lie by sensor, quantity and instant, so that any span is one walk for each.
-import type { DatabaseSyncInstance } from '@photostructure/sqlite';
+import type { DatabaseSyncInstance, StatementSyncInstance } from '@photostructure/sqlite';
 import type {
   AirRow,
   AirSpan,
@@ -29,16 +29,13 @@ export function makeSqliteAir(database: DatabaseSyncInstance): { air: AirTable; 
 
   function readSpan({ sensorIds, fromAt, toAt, goodOnly }: AirSpan): readonly AirRow[] {
     const statement = goodOnly ? statements.goodSpan : statements.span;
-    return inOrder(
-      seriesOf(sensorIds).flatMap((series) => statement.all(...series, fromAt, toAt) as AirRow[]),
-    );
+    return readSeries(sensorIds, (series) => statement.all(...series, fromAt, toAt) as Cells[]);
   }
 
   function readLatest(sensorIds: readonly string[], notAfterAt: Instant): readonly AirRow[] {
-    return inOrder(
-      seriesOf(sensorIds).flatMap(
-        (series) => statements.latest.all(...series, notAfterAt, ...series) as AirRow[],
-      ),
+    return readSeries(
+      sensorIds,
+      (series) => statements.latest.all(...series, notAfterAt, ...series) as Cells[],
     );
   }
 
@@ -102,24 +99,30 @@ function recordRow(statements: Statements, row: AirRow): RecordOutcome {
   return changes === 0 ? 'repeated' : 'contradicted';
 }
 
-/** Every series of some sensors, by sensor and then by quantity. */
-function seriesOf(sensorIds: readonly string[]): readonly (readonly [string, Quantity])[] {
+/** Reads every series of some sensors, by sensor and then by quantity, and sorts the rows by instant. */
+function readSeries(
+  sensorIds: readonly string[],
+  read: (series: readonly [string, Quantity]) => readonly Cells[],
+): readonly AirRow[] {
   const quantities = sortByText(QUANTITIES, String);
-  return sortByText(new Set(sensorIds), String).flatMap((sensorId) =>
-    quantities.map((quantity) => [sensorId, quantity] as const),
+  const rows = sortByText(new Set(sensorIds), String).flatMap((sensorId) =>
+    quantities.flatMap((quantity) =>
+      read([sensorId, quantity]).map(([at, measurement, recordedAt, trust, reason]): AirRow => {
+        return { sensorId, quantity, at, measurement, recordedAt, trust, reason };
+      }),
+    ),
   );
+  // Rows of one instant stay as they come.
+  return rows.sort((left, right) => left.at - right.at);
 }
 
-/** Plain objects, sorted by instant; rows of one instant stay as they come. */
-function inOrder(rows: readonly AirRow[]): readonly AirRow[] {
-  return rows.map((row) => ({ ...row })).sort((left, right) => left.at - right.at);
-}
-
+/** The cells of a row beside its series: read as an array, which takes a third of the time of an object. */
+type Cells = readonly [Instant, number, Instant, AirRow['trust'], AirRow['reason']];
 type NewestRow = Newest & { readonly sensorId: string };
 type Statements = ReturnType<typeof prepareAll>;
 
-const COLUMNS = `sensor_id AS sensorId, quantity, at, measurement, recorded_at AS recordedAt, trust, reason`;
-const OF_SERIES = `SELECT ${COLUMNS} FROM readings WHERE sensor_id = ? AND quantity = ?`;
+const OF_SERIES = `SELECT at, measurement, recorded_at, trust, reason FROM readings
+  WHERE sensor_id = ? AND quantity = ?`;
 
 /** The statements whose plans matter after a year of readings. */
 export const AIR_SQL = {
@@ -153,8 +156,14 @@ function prepareAll(database: DatabaseSyncInstance) {
       `SELECT sensor_id AS sensorId, quantity, heard_at AS heardAt, shown_at AS shownAt, measurement
        FROM newest ORDER BY sensor_id, quantity`,
     ),
-    span: database.prepare(AIR_SQL.span),
-    goodSpan: database.prepare(AIR_SQL.goodSpan),
-    latest: database.prepare(AIR_SQL.latest),
+    span: prepareCells(database, AIR_SQL.span),
+    goodSpan: prepareCells(database, AIR_SQL.goodSpan),
+    latest: prepareCells(database, AIR_SQL.latest),
   };
+}
+
+function prepareCells(database: DatabaseSyncInstance, sql: string): StatementSyncInstance {
+  const statement = database.prepare(sql);
+  statement.setReturnArrays(true);
+  return statement;
 }

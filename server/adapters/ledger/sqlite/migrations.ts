@@ -3,7 +3,7 @@ import type { DatabaseSyncInstance } from '@photostructure/sqlite';
 import { inTransaction } from './inTransaction.ts';
 
 /** Marks the file as ours: "SAND" in the header's application id. */
-export const APPLICATION_ID = 0x53_41_4e_44;
+const APPLICATION_ID = 0x53_41_4e_44;
 
 /**
  * Brings a database to the newest schema; a new one gets its ledger id. Writes in any case, so that a file that cannot

@@ -1,13 +1,11 @@
 // Opens the file of a shop: every acknowledged write is on disk, and readers never wait for it.
-import { mkdirSync } from 'node:fs';
+import { closeSync, existsSync, mkdirSync, openSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { DatabaseSync, type DatabaseSyncInstance } from '@photostructure/sqlite';
 import { assertOurs, migrate } from './migrations.ts';
 
 /** How long a write waits for another process that holds the lock [ms]; the event loop waits with it. */
-export const BUSY_TIMEOUT_MS = 5000;
-/** The write-ahead log is cut back to this after a burst [bytes]. */
-const LOG_BYTES_KEPT_MAX = 16 * 1024 * 1024;
+const BUSY_TIMEOUT_MS = 5000;
 
 export interface OpenOptions {
   readonly file: string;
@@ -20,6 +18,8 @@ export interface OpenOptions {
 export function openDatabase(options: OpenOptions): DatabaseSyncInstance {
   const { file, ledgerIdForNew, busyTimeoutMs = BUSY_TIMEOUT_MS } = options;
   mkdirSync(dirname(file), { recursive: true });
+  // Made here, since the system says why it cannot be made and the driver does not.
+  if (!existsSync(file)) closeSync(openSync(file, 'a'));
   // On the main thread only: a process that ends while another thread is inside the driver aborts.
   const database = new DatabaseSync(file, { timeout: busyTimeoutMs, enableForeignKeyConstraints: true });
   try {
@@ -39,5 +39,6 @@ function setUp(database: DatabaseSyncInstance): void {
   if (mode.journal_mode !== 'wal') throw new Error('the place of the file allows no write-ahead log');
   // With a write-ahead log only FULL syncs every commit.
   database.exec('PRAGMA synchronous = FULL');
-  database.exec(`PRAGMA journal_size_limit = ${LOG_BYTES_KEPT_MAX}`);
+  // Cuts the log back to 16 MiB after a burst.
+  database.exec('PRAGMA journal_size_limit = 16777216');
 }

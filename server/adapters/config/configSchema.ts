@@ -1,0 +1,177 @@
+// The config file: one schema, which is its manual too. Every key says what it is; an unknown key stops the start.
+import { z } from 'zod';
+import { idField, initialsField, limited, nameField } from '../../contract/index.ts';
+
+const port = z.int().min(0).max(65_535);
+const LOOPBACK = ['127.0.0.1', '::1', 'localhost'] as const;
+const host = z
+  .enum(LOOPBACK)
+  .describe('Loopback only: any other address is refused until access is configured.');
+
+export const configSchema = z
+  .strictObject({
+    version: z.literal(1).describe('Of this file’s form.'),
+    shop: z.strictObject({
+      name: nameField.describe('Shown on every page.'),
+      timeZone: z
+        .string()
+        .refine(isTimeZone, {
+          error: 'is not a time zone',
+          params: { allowed: 'an IANA name such as Europe/Madrid' },
+        })
+        .describe('Days are local days; the wire stays UTC.'),
+    }),
+    http: z.strictObject({ host, port: port.describe('Pages and API. 0: any free one.') }),
+    mqtt: z.strictObject({
+      host,
+      port: port.describe('The built-in broker. 0: any free one.'),
+      topicPrefix: z
+        .string()
+        .regex(/^[^#+\s]+[^#+\s/]$/)
+        .describe('Readings are taken from PREFIX/readings/SENSOR.'),
+    }),
+    dataFolder: z.string().min(1).describe('Ledger and air table; relative to the working folder.'),
+    clock: z
+      .discriminatedUnion('kind', [
+        z.strictObject({ kind: z.literal('wall') }),
+        z.strictObject({
+          kind: z.literal('simulated'),
+          rate: z.number().min(1).max(1000).describe('Shop seconds in a second.'),
+          startsAt: z
+            .string()
+            .regex(/^([01]\d|2[0-3]):[0-5]\d$/)
+            .describe('Local time of day at the first start; later starts go on where the last one ended.'),
+        }),
+      ])
+      .describe('The wall clock for a real shop.'),
+    simulator: z
+      .strictObject({ scenario: idField, seed: z.int().min(0) })
+      .optional()
+      .describe('Plays sensors and people; needs the simulated clock. Leave it out in a real shop.'),
+    cardsFile: z.string().min(1).describe('Products; relative to this file.'),
+    bays: z
+      .array(
+        z.strictObject({
+          id: idField,
+          name: nameField,
+          kind: z
+            .enum(['bay', 'booth', 'yard'])
+            .describe('The yard’s air is the outdoor air of cars that roll in.'),
+          movingAir: z.boolean().optional().describe('A fan or extraction blows over the panels.'),
+        }),
+      )
+      .min(1)
+      .max(200),
+    sensors: z.array(z.strictObject({ id: idField, bayId: idField })).max(1000),
+    lamps: z
+      .array(
+        z.strictObject({
+          id: idField,
+          name: nameField,
+          distances: z
+            .array(z.strictObject({ distanceCm: limited('distanceCm'), fluxWPerM2: limited('fluxWPerM2') }))
+            .min(1)
+            .describe('The flux that a panel absorbs, measured once a distance; nearest first.'),
+        }),
+      )
+      .max(50),
+    people: z.array(z.strictObject({ initials: initialsField, name: nameField.optional() })).max(500),
+    panels: z.array(nameField).min(1).max(100),
+    alerts: z.strictObject({
+      testProbabilityPct: z
+        .number()
+        .min(60)
+        .max(95)
+        .describe('“Test” is said when it is this likely to powder.'),
+      spreadByS: z.number().min(0).max(600).describe('How long before the mix kicks “spread by” is said.'),
+      waitingMin: z.number().min(1).max(240).describe('How long a “test” may go unanswered.'),
+    }),
+  })
+  .superRefine(checkReferences);
+
+export type Config = z.infer<typeof configSchema>;
+
+export const cardsSchema = z
+  .strictObject({
+    version: z.literal(1),
+    cards: z
+      .array(
+        z.strictObject({
+          id: idField,
+          name: nameField,
+          fill: z.enum(['regular', 'light']),
+          atC: z.number().min(-5).max(45).describe('[°C] The temperature that the statement is for.'),
+          thicknessMm: limited('thicknessMm'),
+          hardenerPct: limited('hardenerPct'),
+          workingMin: z.number().min(0.5).max(120),
+          sandMin: z.number().min(1).max(600),
+          lowestC: z.number().min(-20).max(40).describe('[°C] Below this the tin promises nothing.'),
+          thicknessMaxMm: limited('thicknessMm').describe('[mm] A thicker film gets a warning.'),
+          activationKJPerMol: z.number().min(10).max(150).optional(),
+          humidityEffectPer10Pct: z.number().min(-0.2).max(0.2).optional(),
+        }),
+      )
+      .min(1)
+      .max(200),
+  })
+  .superRefine((file, context) => refuseTwice(file.cards, { path: 'cards', key: 'id', context }));
+
+export type CardsFile = z.infer<typeof cardsSchema>;
+
+function isTimeZone(name: string): boolean {
+  try {
+    return new Intl.DateTimeFormat('en', { timeZone: name }).resolvedOptions().timeZone !== '';
+  } catch {
+    return false;
+  }
+}
+
+interface Refinement {
+  addIssue(issue: {
+    code: 'custom';
+    path: (string | number)[];
+    message: string;
+    params: { allowed: string };
+  }): void;
+}
+
+function checkReferences(
+  config: Pick<Config, 'bays' | 'sensors' | 'lamps' | 'simulator' | 'clock'>,
+  context: Refinement,
+): void {
+  for (const list of ['bays', 'sensors', 'lamps'] as const)
+    refuseTwice(config[list], { path: list, key: 'id', context });
+  const bayIds = config.bays.map((bay) => bay.id);
+  for (const [index, sensor] of config.sensors.entries()) {
+    if (bayIds.includes(sensor.bayId)) continue;
+    const path = ['sensors', index, 'bayId'];
+    context.addIssue({
+      code: 'custom',
+      path,
+      message: 'names no bay of this file',
+      params: { allowed: bayIds.join(', ') },
+    });
+  }
+  if (config.simulator !== undefined && config.clock.kind !== 'simulated') {
+    const params = { allowed: 'leave it out, or set clock.kind to simulated' };
+    context.addIssue({ code: 'custom', path: ['simulator'], message: 'needs the simulated clock', params });
+  }
+}
+
+function refuseTwice(
+  list: readonly Readonly<Record<string, unknown>>[],
+  { path, key, context }: { path: string; key: string; context: Refinement },
+): void {
+  const seen = new Set<unknown>();
+  for (const [index, entry] of list.entries()) {
+    if (seen.has(entry[key])) {
+      context.addIssue({
+        code: 'custom',
+        path: [path, index, key],
+        message: 'stands twice',
+        params: { allowed: 'each once' },
+      });
+    }
+    seen.add(entry[key]);
+  }
+}

@@ -1,0 +1,113 @@
+// Reads the config once at start: file, then environment; a wrong one stops the start with file, key and bounds.
+import { readFileSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
+import { parseWith, type Rejection } from '../../contract/index.ts';
+import type { ShopFacts } from '../../application/ports/shopFacts.ts';
+import type { CardStated } from '../../domain/card.ts';
+import { type Config, configSchema, cardsSchema } from './configSchema.ts';
+
+export interface Settings {
+  readonly config: Config;
+  readonly shop: ShopFacts;
+  readonly cards: readonly CardStated[];
+  readonly dataFolder: string;
+}
+
+/** A config that cannot be used; the message is one line for people. */
+export class ConfigError extends Error {
+  override readonly name = 'ConfigError';
+}
+
+/** Activation energies of the model where a card states none (design MODEL §2) [kJ/mol]. */
+const ACTIVATION_KJ_PER_MOL = 46;
+const INDUCTION_ACTIVATION_KJ_PER_MOL = 50;
+
+/** Reads a config file and its cards; environment variables win over the file. */
+export function readConfig(
+  file: string,
+  environment: Readonly<Record<string, string | undefined>>,
+): Settings {
+  const config = parseFile(file, configSchema, (json) => withEnvironment(json, environment));
+  const cardsFile = resolve(dirname(file), config.cardsFile);
+  const { cards } = parseFile(cardsFile, cardsSchema, (json) => json);
+  return {
+    config,
+    shop: shopFactsFrom(config),
+    cards: cards.map((card) => ({
+      ...card,
+      activationKJPerMol: card.activationKJPerMol ?? ACTIVATION_KJ_PER_MOL,
+      inductionActivationKJPerMol: INDUCTION_ACTIVATION_KJ_PER_MOL,
+      humidityEffectPer10Pct: card.humidityEffectPer10Pct ?? 0,
+    })),
+    dataFolder: resolve(config.dataFolder),
+  };
+}
+
+/** One line that names the file, the first wrong key, the reason and what is allowed. */
+export function describeRejections(file: string, rejections: readonly Rejection[]): string {
+  const [first] = rejections;
+  if (first === undefined) return file;
+  const more = rejections.length > 1 ? ` (and ${rejections.length - 1} more)` : '';
+  return `${file}: ${first.path === '' ? 'the file' : first.path}: ${first.reason}; allowed: ${first.allowed}${more}`;
+}
+
+function parseFile<T>(
+  file: string,
+  schema: Parameters<typeof parseWith<T>>[0],
+  prepare: (json: unknown) => unknown,
+): T {
+  const parsed = parseWith(schema, prepare(readJson(file)));
+  if (parsed.kind === 'rejected') throw new ConfigError(describeRejections(file, parsed.rejections));
+  return parsed.value;
+}
+
+function readJson(file: string): unknown {
+  let text: string;
+  try {
+    text = readFileSync(file, 'utf8');
+  } catch (error) {
+    throw new ConfigError(`${file}: cannot be read (${(error as NodeJS.ErrnoException).code ?? 'error'})`);
+  }
+  try {
+    return JSON.parse(text);
+  } catch (error) {
+    throw new ConfigError(`${file}: is not JSON (${(error as Error).message})`);
+  }
+}
+
+function withEnvironment(json: unknown, environment: Readonly<Record<string, string | undefined>>): unknown {
+  if (typeof json !== 'object' || json === null) return json;
+  const config = structuredClone(json) as Record<string, Record<string, unknown>>;
+  const { SANDBY_HTTP_PORT, SANDBY_MQTT_PORT, SANDBY_DATA, SANDBY_HOST } = environment;
+  if (SANDBY_HTTP_PORT !== undefined) config['http'] = { ...config['http'], port: Number(SANDBY_HTTP_PORT) };
+  if (SANDBY_MQTT_PORT !== undefined) config['mqtt'] = { ...config['mqtt'], port: Number(SANDBY_MQTT_PORT) };
+  if (SANDBY_DATA !== undefined) Object.assign(config, { dataFolder: SANDBY_DATA });
+  if (SANDBY_HOST !== undefined) {
+    config['http'] = { ...config['http'], host: SANDBY_HOST };
+    config['mqtt'] = { ...config['mqtt'], host: SANDBY_HOST };
+  }
+  return config;
+}
+
+function shopFactsFrom(config: Config): ShopFacts {
+  return {
+    name: config.shop.name,
+    timeZone: config.shop.timeZone,
+    isSimulated: config.clock.kind === 'simulated',
+    bays: config.bays.map(({ id, name, kind, movingAir }) => ({
+      id,
+      name,
+      kind,
+      isAirMoving: movingAir ?? false,
+    })),
+    bayOfSensor: new Map(config.sensors.map((sensor) => [sensor.id, sensor.bayId])),
+    lamps: config.lamps.map((lamp) => ({
+      ...lamp,
+      distances: lamp.distances.toSorted((a, b) => a.distanceCm - b.distanceCm),
+    })),
+    people: config.people.map(({ initials, name }) => ({ initials, name: name ?? null })),
+    panels: config.panels,
+    testProbability: config.alerts.testProbabilityPct / 100,
+    alerts: { spreadByS: config.alerts.spreadByS, waitingMin: config.alerts.waitingMin },
+  };
+}

@@ -1,0 +1,57 @@
+// The live feed: each change once and in order to every screen, a resync where one has missed something.
+import type { Server as HttpServer } from 'node:http';
+import { Server } from 'socket.io';
+import type { ChangeWire } from '../../contract/index.ts';
+import type { LiveFeed } from '../../application/ports/live.ts';
+
+export interface OpenFeed extends LiveFeed {
+  /** Starts to serve screens through an HTTP server. */
+  attach(server: HttpServer, start: { ledgerId: string; sequence: number }): void;
+  close(): Promise<void>;
+}
+
+/** Changes kept for screens that were away for a moment. */
+const KEPT_CHANGES_MAX = 500;
+
+/** Makes a feed that remembers recent changes; a screen further behind reads the snapshot. */
+export function openFeed(): OpenFeed {
+  const kept: ChangeWire[] = [];
+  let io: Server | null = null;
+  let held = { ledgerId: '', sequence: 0 };
+  return {
+    publishChange(change) {
+      kept.push(change);
+      if (kept.length > KEPT_CHANGES_MAX) kept.shift();
+      held = { ...held, sequence: change.sequence };
+      io?.of('/live').emit('change', change);
+    },
+    publishAir(message) {
+      io?.of('/live').emit('air', message);
+    },
+    attach(server, start) {
+      held = start;
+      io = new Server(server, { serveClient: false });
+      io.of('/live').on('connection', (socket) => {
+        const missed = missedSince(kept, held, socket.handshake.auth);
+        if (missed === 'resync') socket.emit('resync');
+        else for (const change of missed) socket.emit('change', change);
+      });
+    },
+    async close() {
+      await io?.close();
+    },
+  };
+}
+
+/** What a screen that holds a ledger at a sequence has missed; resync when that cannot be told from what is kept. */
+export function missedSince(
+  kept: readonly ChangeWire[],
+  head: { ledgerId: string; sequence: number },
+  auth: Readonly<Record<string, unknown>>,
+): readonly ChangeWire[] | 'resync' {
+  const { ledgerId, sequence } = auth;
+  if (ledgerId !== head.ledgerId || typeof sequence !== 'number') return 'resync';
+  if (sequence === head.sequence) return [];
+  const first = kept.findIndex((change) => change.afterSequence === sequence);
+  return first === -1 ? 'resync' : kept.slice(first);
+}

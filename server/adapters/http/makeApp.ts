@@ -1,0 +1,108 @@
+// The HTTP side: API, its description, and the pages, with one place for every kind of error.
+import express, { type ErrorRequestHandler, type Express, type RequestHandler } from 'express';
+import helmet from 'helmet';
+import { BODY_BYTES_MAX } from '../../contract/index.ts';
+import type { Doors } from '../../application/ports/doors.ts';
+import type { Log } from '../../application/ports/live.ts';
+import { PortFailure } from '../../application/ports/portFailure.ts';
+import { makeApiPage, makeOpenApi } from './openApi.ts';
+import { makePages } from './pages.ts';
+import { sendProblem } from './problem.ts';
+import { makeReadRoutes } from './readRoutes.ts';
+import { receiveAcknowledgement, receiveCommand, receiveStart } from './receiveCommand.ts';
+import { receiveReading, SENML_TYPE } from './receiveReading.ts';
+
+export interface AppParts {
+  readonly doors: Doors;
+  readonly log: Log;
+  readonly version: string;
+  /** The built pages. */
+  readonly pagesFolder: string;
+}
+
+/** Makes the HTTP application. */
+export function makeApp({ doors, log, version, pagesFolder }: AppParts): Express {
+  const app = express();
+  app.disable('x-powered-by');
+  app.use(helmet({ contentSecurityPolicy: { directives: policy } }));
+  const api = express.Router();
+  api.use(refuseOtherTypes);
+  api.use(express.json({ limit: BODY_BYTES_MAX, type: ['application/json', SENML_TYPE], strict: true }));
+  api.post('/readings', (request, response) => receiveReading(doors, request, response));
+  api.post('/batches', (request, response) => receiveStart(doors, request, response));
+  api.post('/batches/:id/commands', (request, response) => receiveCommand(doors, request, response));
+  api.post('/alerts/:id/acknowledgement', (request, response) =>
+    receiveAcknowledgement(doors, request, response),
+  );
+  api.get('/openapi.json', (_request, response) => void response.json(makeOpenApi(version)));
+  api.use(makeReadRoutes(doors));
+  api.use((_request, response) =>
+    sendProblem(response, 404, { code: 'unknown-path', detail: 'There is no such call.' }),
+  );
+  app.use('/api/v1', api);
+  app.get('/api/docs', (_request, response) => void response.type('html').send(makeApiPage(version)));
+  app.use(makePages(pagesFolder));
+  app.use(handleError(log));
+  return app;
+}
+
+/** Nothing is loaded from elsewhere; plain HTTP on a shop's network must keep working, so nothing is upgraded. */
+const policy = {
+  defaultSrc: ["'self'"],
+  connectSrc: ["'self'", 'ws:', 'wss:'],
+  imgSrc: ["'self'", 'data:'],
+  styleSrc: ["'self'", "'unsafe-inline'"],
+  upgradeInsecureRequests: null,
+};
+
+const refuseOtherTypes: RequestHandler = (request, response, next) => {
+  const hasBody =
+    request.headers['transfer-encoding'] !== undefined || Number(request.headers['content-length'] ?? 0) > 0;
+  const isWriting = request.method === 'POST' || request.method === 'PUT';
+  if (!isWriting || !hasBody || request.is(['application/json', SENML_TYPE]) !== false) {
+    next();
+    return;
+  }
+  sendProblem(response, 415, { code: 'content-type', detail: `Send application/json or ${SENML_TYPE}.` });
+};
+
+function handleError(log: Log): ErrorRequestHandler {
+  return (error: unknown, request, response, next) => {
+    if (response.headersSent) {
+      next(error);
+      return;
+    }
+    const type = (error as { type?: unknown }).type;
+    if (type === 'entity.too.large') {
+      sendProblem(response, 413, {
+        code: 'too-large',
+        detail: `A body has at most ${BODY_BYTES_MAX} bytes.`,
+      });
+    } else if (error instanceof PortFailure) {
+      log.error('port.failed', { port: error.port, operation: error.operation, reason: String(error.cause) });
+      sendProblem(response, 503, {
+        code: 'not-stored',
+        detail: 'Nothing was stored. Try again in a moment.',
+      });
+    } else if (isClientError(error)) {
+      const errors = [
+        { path: '', reason: 'is not JSON that can be read', allowed: 'one JSON value in UTF-8' },
+      ];
+      sendProblem(response, 400, { code: 'rejected', errors });
+    } else {
+      log.error('http.fault', {
+        path: request.path,
+        reason: error instanceof Error ? (error.stack ?? error.message) : String(error),
+      });
+      sendProblem(response, 500, {
+        code: 'fault',
+        detail: 'The program has made a mistake; it is in its log.',
+      });
+    }
+  };
+}
+
+function isClientError(error: unknown): boolean {
+  const status = (error as { status?: unknown }).status;
+  return typeof status === 'number' && status >= 400 && status < 500;
+}

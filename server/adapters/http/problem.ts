@@ -1,0 +1,62 @@
+// Problems as RFC 9457 says: only here do refusals and rejections get a status.
+import type { Response } from 'express';
+import type { ProblemWire, Refusal, RefusalCode, Rejection } from '../../contract/index.ts';
+
+const TITLES: Readonly<Record<number, string>> = {
+  400: 'Something in the request is wrong',
+  404: 'Not found',
+  405: 'Not possible here',
+  409: 'Not at this stage',
+  413: 'Too large',
+  415: 'Unknown content type',
+  422: 'Key used for another request',
+  500: 'A fault of the program',
+  503: 'Nothing can be stored just now',
+};
+
+const STATUS_OF_REFUSAL: Partial<Record<RefusalCode, number>> = {
+  'unknown-batch': 404,
+  'unknown-bay': 404,
+  'unknown-card': 404,
+  'unknown-lamp': 404,
+  'unknown-alert': 404,
+  'unknown-distance': 400,
+  'in-the-future': 400,
+  'too-long-ago': 400,
+  'before-mixing': 400,
+};
+
+/** The field that a refusal speaks of, where it is one of the request's own. */
+const FIELD_OF_REFUSAL: Partial<Record<RefusalCode, string>> = {
+  'unknown-distance': 'distanceCm',
+  'in-the-future': 'at',
+  'too-long-ago': 'mixedAt',
+  'before-mixing': 'at',
+};
+
+/** Sends a problem. */
+export function sendProblem(
+  response: Response,
+  status: number,
+  extra: Pick<ProblemWire, 'code' | 'detail' | 'errors'> = {},
+): void {
+  const problem: ProblemWire = { type: 'about:blank', title: TITLES[status] ?? 'Problem', status, ...extra };
+  response.status(status).type('application/problem+json').send(JSON.stringify(problem));
+}
+
+/** Sends what a parser rejected: 400 with path, reason and what is allowed. */
+export function sendRejections(response: Response, rejections: readonly Rejection[]): void {
+  sendProblem(response, 400, { code: 'rejected', errors: rejections.map((one) => ({ ...one })) });
+}
+
+/** Sends what the domain refused, with its code and sentence. */
+export function sendRefusal(response: Response, { code, sentence }: Refusal): void {
+  const path = FIELD_OF_REFUSAL[code];
+  const errors = path === undefined ? {} : { errors: [{ path, reason: code, allowed: sentence }] };
+  sendProblem(response, STATUS_OF_REFUSAL[code] ?? 409, { code, detail: sentence, ...errors });
+}
+
+/** Sends that there is no such thing. */
+export function sendUnknown(response: Response, what: string): void {
+  sendProblem(response, 404, { code: `unknown-${what}`, detail: `There is no such ${what}.` });
+}

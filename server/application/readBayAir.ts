@@ -1,0 +1,56 @@
+// The trusted air of bays over the span that a batch needs, read once for all batches of a pass.
+import type { Instant } from '../contract/index.ts';
+import { type BayAir, mergeSensors, type SensorPoint } from '../domain/airSeries.ts';
+import type { BatchState } from '../domain/batch.ts';
+import { type AirOfBays, HISTORY_MIN } from '../domain/filmJob.ts';
+import { instantAfter } from '../domain/minutes.ts';
+import type { AirRow, Quantity } from './ports/airTable.ts';
+import type { Shop } from './shop.ts';
+
+const NO_AIR: BayAir = { air: [], humidity: [] };
+
+/** Reads the air that one batch has met, from before its mixing until now, for every bay it stood in and the yard. */
+export async function readAirOfBays(shop: Shop, state: BatchState): Promise<AirOfBays> {
+  const fromAt = instantAfter(
+    Math.min(state.mixedAt, state.rolledInAt ?? state.mixedAt) as Instant,
+    -HISTORY_MIN,
+  );
+  const yardId = shop.facts.bays.find((bay) => bay.kind === 'yard')?.id;
+  const bayIds = new Set(state.stays.map((stay) => stay.bayId));
+  if (state.rolledInAt !== null && yardId !== undefined) bayIds.add(yardId);
+  const airs = new Map<string, BayAir>();
+  for (const bayId of bayIds) airs.set(bayId, await readBayAir(shop, { bayId, fromAt }));
+  return {
+    airOf: (bayId) => airs.get(bayId) ?? NO_AIR,
+    isAirMoving: (bayId) => shop.facts.bays.find((bay) => bay.id === bayId)?.isAirMoving ?? false,
+    outside: yardId === undefined ? [] : (airs.get(yardId)?.air ?? []),
+  };
+}
+
+async function readBayAir(
+  shop: Shop,
+  { bayId, fromAt }: { bayId: string; fromAt: Instant },
+): Promise<BayAir> {
+  const sensorIds = sensorsOfBay(shop, bayId);
+  if (sensorIds.length === 0) return NO_AIR;
+  const toAt = shop.clock.nowAt();
+  const span = await shop.air.readSpan({ sensorIds, fromAt, toAt, goodOnly: true });
+  // What was last said before the span still holds at its start: a shop that was silent is not a shop without air.
+  const before = await shop.air.readLatest(sensorIds, fromAt);
+  const rows = [...before, ...span].toSorted((a, b) => a.at - b.at);
+  return {
+    air: mergeSensors(pointsOf(rows, 'airTemperatureC')),
+    humidity: mergeSensors(pointsOf(rows, 'relativeHumidityPct')),
+  };
+}
+
+/** The sensors that stand in a bay. */
+export function sensorsOfBay(shop: Shop, bayId: string): string[] {
+  return [...shop.facts.bayOfSensor].filter(([, bay]) => bay === bayId).map(([sensorId]) => sensorId);
+}
+
+function pointsOf(rows: readonly AirRow[], quantity: Quantity): SensorPoint[] {
+  return rows
+    .filter((row) => row.quantity === quantity)
+    .map(({ sensorId, at, measurement }) => ({ sensorId, at, measurement }));
+}

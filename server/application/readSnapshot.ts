@@ -1,0 +1,156 @@
+// What screens read: everything they show at one sequence, one bay, one batch, the sensors, the health of the parts.
+import type {
+  BatchWire,
+  BayWire,
+  CardWire,
+  HealthWire,
+  Instant,
+  SensorWire,
+  SnapshotWire,
+} from '../contract/index.ts';
+import { isoFromInstant, isoFromInstantOrNull } from '../contract/index.ts';
+import type { BatchState } from '../domain/batch.ts';
+import type { BatchId } from '../domain/facts.ts';
+import { readOpenBatches } from './advanceTime.ts';
+import { readHistory } from './appendFacts.ts';
+import type { AirRow, Quantity } from './ports/airTable.ts';
+import { type AlertView, presentAlert, presentBatch, presentFact } from './present.ts';
+import { sensorsOfBay } from './readBayAir.ts';
+import { dewPointOrNull } from './recordReading.ts';
+import type { Bay } from './ports/shopFacts.ts';
+import type { Part, Shop } from './shop.ts';
+
+/** Older air is shown as stale. */
+const STALE_AFTER_S = 45 * 60;
+
+/** Everything a screen shows; taken in a turn, so that no append falls between its parts. */
+export async function readSnapshot(shop: Shop): Promise<SnapshotWire> {
+  return shop.turns(async () => {
+    const nowAt = shop.clock.nowAt();
+    const { name, timeZone, isSimulated, testProbability } = shop.facts;
+    return {
+      ledgerId: shop.ledger.ledgerId,
+      sequence: await shop.ledger.readHead(),
+      nowAt: isoFromInstant(nowAt),
+      rate: shop.clock.rate,
+      shop: { name, timeZone, simulated: isSimulated, testProbabilityPct: Math.round(testProbability * 100) },
+      bays: await readBays(shop),
+      cards: presentCards(shop),
+      lamps: shop.facts.lamps.map((lamp) => ({
+        id: lamp.id,
+        name: lamp.name,
+        distancesCm: lamp.distances.map((one) => one.distanceCm),
+      })),
+      people: [...shop.facts.people],
+      panels: [...shop.facts.panels],
+      batches: (await readOpenBatches(shop)).map((state) => presentBatch(state, nowAt)),
+      alerts: await readAlerts(shop),
+      health: shop.troubles.size === 0 ? 'ok' : 'degraded',
+    };
+  });
+}
+
+/** Open alerts. */
+export async function readAlerts(shop: Shop): Promise<SnapshotWire['alerts']> {
+  const views = await shop.ledger.readViews('alert', { openOnly: true });
+  return views.map((view) => presentAlert(view.body as AlertView));
+}
+
+/** Batches at one sequence, open ones only when asked so. */
+export async function readBatches(
+  shop: Shop,
+  which: { openOnly: boolean },
+): Promise<{ sequence: number; batches: BatchWire[] }> {
+  return shop.turns(async () => {
+    const views = await shop.ledger.readViews('batch', which);
+    const nowAt = shop.clock.nowAt();
+    return {
+      sequence: await shop.ledger.readHead(),
+      batches: views.map((view) => presentBatch(view.body as BatchState, nowAt)),
+    };
+  });
+}
+
+/** One batch with its facts; null when there is none. */
+export async function readBatch(
+  shop: Shop,
+  batchId: string,
+): Promise<(BatchWire & { facts: Record<string, unknown>[] }) | null> {
+  const { state, facts } = await readHistory(shop, batchId as BatchId);
+  if (state === null) return null;
+  return { ...presentBatch(state, shop.clock.nowAt()), facts: facts.map((fact) => presentFact(fact)) };
+}
+
+/** Every bay with its newest trusted air. */
+export async function readBays(shop: Shop): Promise<BayWire[]> {
+  const nowAt = shop.clock.nowAt();
+  return Promise.all(shop.facts.bays.map((bay) => readBay(shop, bay, nowAt)));
+}
+
+async function readBay(shop: Shop, bay: Bay, nowAt: Instant): Promise<BayWire> {
+  const sensorIds = sensorsOfBay(shop, bay.id);
+  const rows = sensorIds.length === 0 ? [] : await shop.air.readLatest(sensorIds, nowAt);
+  const air = newestOf(rows, 'airTemperatureC');
+  const humidity = newestOf(rows, 'relativeHumidityPct');
+  const ageS = air === null ? null : (nowAt - air.at) / 1000;
+  return {
+    id: bay.id,
+    name: bay.name,
+    kind: bay.kind,
+    airTemperatureC: air?.measurement ?? null,
+    relativeHumidityPct: humidity?.measurement ?? null,
+    dewPointC: dewPointOrNull(air?.measurement ?? null, humidity?.measurement ?? null),
+    at: isoFromInstantOrNull(air?.at),
+    ageS,
+    trust: ageS === null ? 'none' : ageS > STALE_AFTER_S ? 'stale' : 'good',
+    sensorIds,
+  };
+}
+
+function newestOf(rows: readonly AirRow[], quantity: Quantity): AirRow | null {
+  return rows.filter((row) => row.quantity === quantity).toSorted((a, b) => b.at - a.at)[0] ?? null;
+}
+
+/** The shop's cards. */
+export function presentCards(shop: Shop): CardWire[] {
+  return [...shop.cards.values()].map((card) => ({
+    id: card.id,
+    name: card.name,
+    fill: card.fill,
+    atC: card.atC,
+    thicknessMm: card.thicknessMm,
+    hardenerPct: card.hardenerPct,
+    workingMin: card.workingMin,
+    sandMin: card.sandMin,
+    lowestC: card.lowestC,
+  }));
+}
+
+/** Every sensor that is configured or ever spoke; one without a bay is unknown and its readings are kept aside. */
+export async function readSensors(shop: Shop): Promise<SensorWire[]> {
+  const seen = new Map((await shop.air.readSensors()).map((sensor) => [sensor.sensorId, sensor]));
+  const sensorIds = new Set([...shop.facts.bayOfSensor.keys(), ...seen.keys()]);
+  const silent = { airTemperatureC: null, relativeHumidityPct: null, panelTemperatureC: null };
+  return [...sensorIds].map((sensorId) => ({
+    id: sensorId,
+    bayId: shop.facts.bayOfSensor.get(sensorId) ?? null,
+    lastSeenAt: isoFromInstantOrNull(seen.get(sensorId)?.lastAt),
+    lastValues: seen.get(sensorId)?.lastValues ?? silent,
+  }));
+}
+
+/** How the parts are; 'ok' each, or what is wrong. */
+export async function readHealth(shop: Shop, version: string): Promise<HealthWire> {
+  const part = (name: Part): string => shop.troubles.get(name) ?? 'ok';
+  return {
+    status: shop.troubles.size === 0 ? 'ok' : 'degraded',
+    version,
+    sequence: await shop.ledger.readHead(),
+    parts: {
+      ledger: part('ledger'),
+      broker: part('broker'),
+      sensors: part('sensors'),
+      outbox: part('outbox'),
+    },
+  };
+}

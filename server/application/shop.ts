@@ -1,0 +1,34 @@
+// The shop that use cases work on: what it is made of, and the ports through which it reads and writes.
+import type { Card } from '../domain/card.ts';
+import type { AirTable } from './ports/airTable.ts';
+import type { Clock } from './ports/clock.ts';
+import type { Ledger } from './ports/ledger.ts';
+import type { LiveFeed, Log } from './ports/live.ts';
+import type { ShopFacts } from './ports/shopFacts.ts';
+import type { Turns } from './turns.ts';
+
+/** Ports and settings; passed first to every use case. Holds no truth: that is in the ledger and the air table. */
+export interface Shop {
+  readonly facts: ShopFacts;
+  readonly cards: ReadonlyMap<string, Card>;
+  readonly ledger: Ledger;
+  readonly air: AirTable;
+  readonly clock: Clock;
+  readonly live: LiveFeed;
+  readonly log: Log;
+  /** A new identifier, never given before. */
+  readonly makeId: () => string;
+  /** One writer at a time. */
+  readonly turns: Turns;
+  readonly wake: WakePlan;
+  /** What went wrong last with each part; empty when all is well. */
+  readonly troubles: Map<Part, string>;
+}
+
+export type Part = 'ledger' | 'broker' | 'sensors' | 'outbox';
+
+/** When each bay was last estimated [ms of elapsed time], and which of them wait for their pause to end. */
+export interface WakePlan {
+  readonly estimatedAtMs: Map<string, number>;
+  readonly waitingBays: Set<string>;
+}
