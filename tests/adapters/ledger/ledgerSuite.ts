@@ -3,7 +3,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { AirTable } from '../../../server/application/ports/airTable.ts';
 import type { Ledger } from '../../../server/application/ports/ledger.ts';
 import { describeAir } from './airSuite.ts';
-import { answerOf, entryAfter, factOf, minute, viewOf } from './ledgerFixtures.ts';
+import { answerOf, entryAfter, factOf, minute, rowOf, viewOf } from './ledgerFixtures.ts';
 import type { BatchId, Fact, Sequence } from '../../../server/domain/facts.ts';
 
 export interface Store {
@@ -20,11 +20,21 @@ export function describeLedger(name: string, factory: () => Store): void {
     });
     afterEach(() => store.ledger.close());
 
-    describe('facts', () => describeFacts(() => store.ledger));
-    describe('views', () => describeViews(() => store.ledger));
-    describe('answers', () => describeAnswers(() => store.ledger));
-    describe('exactness', () => describeExactness(() => store.ledger));
-    describe('air', () => describeAir(() => store.air));
+    describe('facts', () => {
+      describeFacts(() => store.ledger);
+    });
+    describe('views', () => {
+      describeViews(() => store.ledger);
+    });
+    describe('answers', () => {
+      describeAnswers(() => store.ledger);
+    });
+    describe('exactness', () => {
+      describeExactness(() => store.ledger);
+    });
+    describe('air', () => {
+      describeAir(() => store.air);
+    });
 
     it('refuses every work once it is closed, and closes twice without harm', async () => {
       await store.ledger.close();
@@ -33,6 +43,7 @@ export function describeLedger(name: string, factory: () => Store): void {
       await expect(store.ledger.readHead()).rejects.toMatchObject({ ...failure, port: 'ledger' });
       await expect(store.ledger.append(entryAfter(0))).rejects.toMatchObject(failure);
       await expect(store.air.readSensors()).rejects.toMatchObject({ ...failure, port: 'air' });
+      await expect(store.air.record([rowOf()])).rejects.toMatchObject({ ...failure, operation: 'record' });
     });
   });
 }
