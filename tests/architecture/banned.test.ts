@@ -1,5 +1,5 @@
 // Clocks, chance, timers, environment, output and network stay at the edges; nothing is left switched off.
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { findBannedUses, findLeftovers, findPoorTestNames, findSwitchedOff, findWaiting } from './bans.ts';
 import {
   allFolders,
@@ -12,6 +12,8 @@ import {
   trackedFiles,
   typescriptPaths,
 } from './sources.ts';
+
+beforeAll(() => void shippedProject());
 
 describe('shipped code', () => {
   it('reaches clocks, chance, timers, environment, output and network at its edges only', () => {

@@ -56,6 +56,8 @@ export const countedThings: readonly string[] = [
   'attempts',
   'batches',
   'bytes',
+  'changes',
+  'characters',
   'connections',
   'digits',
   'facts',
@@ -72,6 +74,12 @@ export const countedThings: readonly string[] = [
   'steps',
   'tries',
 ];
+
+/** Instants whose names do not end in At. */
+export const instantNames: Readonly<Record<string, string>> = {
+  from: 'first end of an asked span, fixed on the wire',
+  to: 'last end of an asked span, fixed on the wire',
+};
 
 /** Names that an outside standard fixes, each only in the file that honours it. */
 export const foreignNames: Readonly<Record<string, readonly string[]>> = {

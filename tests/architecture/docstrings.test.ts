@@ -1,7 +1,9 @@
 // Every export says what it is; in the engine with unit, parameters and source.
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { findUncommentedFunctions, findUndocumentedEngine } from './comments.ts';
 import { expectNone, parseText, sampleProject, shippedProject } from './sources.ts';
+
+beforeAll(() => void shippedProject());
 
 describe('exports', () => {
   it('carry unit, parameters, returns and source in the engine', () => {

@@ -1,8 +1,10 @@
 // Every number says its unit by its name, or stands on a closed list of dimensionless names.
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { dimensionlessNames, dimensionlessWords } from './dimensionless.ts';
 import { expectNone, sampleProject, shippedProject } from './sources.ts';
 import { findUnitlessNames } from './unitNames.ts';
+
+beforeAll(() => void shippedProject());
 
 describe('names of numbers', () => {
   it('end in a unit or stand on the dimensionless list', () => {

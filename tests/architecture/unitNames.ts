@@ -1,7 +1,13 @@
 // Finds numbers whose name does not say their unit: in fields, parameters, module variables and wire schemas.
 // Variables and callbacks inside function bodies are exempt: there a formula may use its own symbols.
 import ts from 'typescript';
-import { countedThings, dimensionlessNames, dimensionlessWords, foreignNames } from './dimensionless.ts';
+import {
+  countedThings,
+  dimensionlessNames,
+  dimensionlessWords,
+  foreignNames,
+  instantNames,
+} from './dimensionless.ts';
 import { pathOf, type Project, type Violation, visit, violationAt } from './sources.ts';
 import { unitSuffixes } from './units.ts';
 
@@ -16,15 +22,21 @@ export function findUnitlessNames({ files, checker }: Project): Violation[] {
   const check = (node: ts.Node, name: string, type: ts.Type): void => {
     if (!isNumeric(type, checker) || isFlag(name, type)) return;
     if (foreignNames[pathOf(node.getSourceFile())]?.includes(name)) return;
-    if (isInstant(type) ? endsInAt(name) : endsInUnit(name) || isDimensionless(name)) return;
+    if (
+      isInstant(type)
+        ? endsInAt(name) || Object.hasOwn(instantNames, name)
+        : endsInUnit(name) || isDimensionless(name)
+    )
+      return;
     found.push(violationAt(node, adviceFor(name, isInstant(type))));
   };
   for (const file of files) {
+    const hasSchemas = importsZod(file);
     visit(file, (node) => {
       if (isNamedOutside(node) && ts.isIdentifier(node.name)) {
         check(node.name, node.name.text, checker.getTypeAtLocation(node));
       }
-      if (isSchemaKey(node)) {
+      if (hasSchemas && isSchemaKey(node)) {
         const schemaOutput = schemaOutputOf(node.initializer, checker);
         if (schemaOutput !== null) check(node.name, node.name.text, schemaOutput);
       }
@@ -110,6 +122,13 @@ function isInsideBody(node: ts.Node): boolean {
 function isCallback(node: ts.Node): boolean {
   return (
     (ts.isArrowFunction(node) || ts.isFunctionExpression(node)) && !ts.isVariableDeclaration(node.parent)
+  );
+}
+
+function importsZod(file: ts.SourceFile): boolean {
+  const imports = file.statements.filter(ts.isImportDeclaration);
+  return imports.some(
+    ({ moduleSpecifier }) => ts.isStringLiteral(moduleSpecifier) && moduleSpecifier.text === 'zod',
   );
 }
 
