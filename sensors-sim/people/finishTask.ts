@@ -1,0 +1,111 @@
+// What comes of a task when its time is over: an act at the server, and what the person knows or does next.
+import { type BatchCommandWire, type Instant, isoFromInstant } from '../../server/contract/index.ts';
+import { isPowdering } from '../film/batchTruth.ts';
+import { laterAt } from '../localDay.ts';
+import { drawBetween, drawChance, drawNormal, makeRandom } from '../random.ts';
+import { type Act, type Crew, type CrewContext, type OwnBatch, type Task, withBatch, withoutBatch } from './crew.ts';
+import { guessMin } from './decideNextTask.ts';
+
+export interface Outcome {
+  readonly crew: Crew;
+  readonly acts: readonly Act[];
+}
+
+/** Ends one task. */
+export function finishTask(context: CrewContext, crewBefore: Crew, task: Task): Outcome {
+  const crew = { ...crewBefore, tasks: crewBefore.tasks.filter((one) => one !== task) };
+  const batch = crew.batches.find((one) => one.key === task.batchKey);
+  if (batch === undefined) return { crew, acts: [] };
+  const stage = context.view.batches.get(batch.key)?.stage;
+  const { lamp, move } = batch.job.car;
+  const done = { context, crew, batch, task };
+  switch (task.kind) {
+    case 'spread':
+      return say(done, { type: 'markSpread' });
+    case 'test':
+      // Somebody else may have answered meanwhile.
+      return stage === 'sanding' ? { crew, acts: [] } : judge(done);
+    case 'sand':
+      return say({ ...done, crew: nextCoat(done) }, { type: 'finishSanding' });
+    case 'lamp': {
+      const after = withBatch(crew, batch.key, { isLampDone: true });
+      const { lampId, distanceCm } = context.scenario.lamp;
+      return say({ ...done, crew: after }, { type: 'switchLamp', lampId, distanceCm, forMin: lamp?.forMin ?? 0 });
+    }
+    case 'move': {
+      const bayId = move?.bayId ?? batch.bayId;
+      return say(
+        { ...done, crew: withBatch(crew, batch.key, { isMoveDone: true, bayId }) },
+        { type: 'moveToBay', bayId },
+      );
+    }
+  }
+}
+
+interface Done {
+  readonly context: CrewContext;
+  readonly crew: Crew;
+  readonly batch: OwnBatch;
+  readonly task: Task;
+}
+
+function say({ crew, batch, task }: Done, command: BatchCommandWire): Outcome {
+  const at = Math.max(task.untilAt, batch.mixedAt) as Instant;
+  const body = { ...command, at: isoFromInstant(at), by: task.initials };
+  return { crew, acts: [{ key: batch.key, at, kind: 'command', body }] };
+}
+
+/** The paper tells: the true film, felt by a thumb that is a little off and now and then plainly wrong. */
+function judge(done: Done): Outcome {
+  const { context, crew, batch, task } = done;
+  const random = makeRandom(context.seed, `thumb ${batch.key} ${batch.gumsCount} ${task.initials}`);
+  const feltRatio = Math.exp(THUMB_SD * drawNormal(random));
+  const isMistaken = drawChance(random, PROBABILITY_MISTAKEN);
+  const powders = isPowdering(batch.truth, feltRatio) !== isMistaken;
+  const seen = { lastCheckAt: task.untilAt, noticedAt: null };
+  if (powders) return startSanding({ ...done, crew: withBatch(crew, batch.key, seen) }, drawBetween(random, SANDING_MIN));
+  const waitedMin = (task.untilAt - batch.mixedAt) / 60_000;
+  if (batch.gumsCount >= 2 && waitedMin > HOPELESS_RATIO * guessMin(context, batch)) {
+    const again = { readyAt: laterAt(task.untilAt, CLEANING_MIN) };
+    return say({ ...done, crew: withoutBatch(crew, batch, again) }, { type: 'scrap' });
+  }
+  const person = context.scenario.crew.find((one) => one.initials === task.initials);
+  const forgets = drawChance(random, person?.probabilityForgetsGums ?? 0);
+  const change = {
+    ...seen,
+    gumsCount: batch.gumsCount + 1,
+    hasForgottenGums: batch.hasForgottenGums || forgets,
+    // Who said nothing comes back by the old screen, a while later.
+    noticedAt: forgets ? laterAt(task.untilAt, COMES_BACK_MIN) : null,
+  };
+  const after = withBatch(crew, batch.key, change);
+  return forgets ? { crew: after, acts: [] } : say({ ...done, crew: after }, { type: 'recordCheck', outcome: 'gums' });
+}
+
+function startSanding(done: Done, lastsMin: number): Outcome {
+  const { crew, batch, task } = done;
+  const sanding: Task = { ...task, kind: 'sand', untilAt: laterAt(task.untilAt, lastsMin) };
+  return say(
+    { ...done, crew: { ...crew, tasks: [...crew.tasks, sanding] } },
+    { type: 'recordCheck', outcome: 'powders', firstTry: batch.gumsCount === 0 },
+  );
+}
+
+/** After sanding the car is blown off and gets its next coat, if it has one. */
+function nextCoat({ context, crew, batch, task }: Done): Crew {
+  const random = makeRandom(context.seed, `clean ${batch.key}`);
+  const coatIndex = batch.coatIndex + 1;
+  return withoutBatch(crew, batch, {
+    coatIndex,
+    readyAt: laterAt(task.untilAt, drawBetween(random, BETWEEN_COATS_MIN)),
+    isClosed: batch.job.car.coats[coatIndex] === undefined,
+  });
+}
+
+const THUMB_SD = 0.04;
+const PROBABILITY_MISTAKEN = 0.02;
+const SANDING_MIN = [6, 12] as const;
+const BETWEEN_COATS_MIN = [3, 7] as const;
+const CLEANING_MIN = 8;
+const COMES_BACK_MIN = 4;
+const HOPELESS_RATIO = 1.9;

@@ -1,0 +1,90 @@
+// A day's plan: which cars get which coats when, and which doors stand open; the same for every run of a seed and date.
+import type { Instant } from '../../server/contract/index.ts';
+import { instantOfDay, type LocalDay } from '../localDay.ts';
+import { drawBetween, drawChance, drawFrom, makeRandom, type Random } from '../random.ts';
+import type { CarPlan, CoatPlan, Scenario } from '../scenarios/scenario.ts';
+
+export interface Job {
+  /** Names the job for all days: its repair order. */
+  readonly key: string;
+  readonly car: CarPlan;
+  readonly mixAt: Instant;
+  readonly rolledInAt: Instant | null;
+  readonly promisedAt: Instant | null;
+}
+
+export interface DoorOpening {
+  readonly bayId: string;
+  readonly fromMin: number;
+  readonly untilMin: number;
+  readonly openShare: number;
+}
+
+export interface DayPlan {
+  readonly date: string;
+  readonly jobs: readonly Job[];
+  readonly doors: readonly DoorOpening[];
+}
+
+/** The plan of a local day. */
+export function planDay(scenario: Scenario, { seed, day }: { seed: number; day: LocalDay }): DayPlan {
+  const random = makeRandom(seed, `day ${day.date}`);
+  const cars = [...scenario.cars, ...moreCars(scenario, random)];
+  const jobs = cars.map((car, index): Job => {
+    const at = (minuteMin: number | null): Instant | null =>
+      minuteMin === null ? null : instantOfDay(day, minuteMin);
+    return {
+      key: repairOrderOf(scenario.repairOrderPrefix, { day, index }),
+      car,
+      mixAt: instantOfDay(day, car.mixMin),
+      rolledInAt: at(car.rolledInMin),
+      promisedAt: at(car.promisedMin),
+    };
+  });
+  return { date: day.date, jobs, doors: [...carDoors(cars), ...chanceDoors(scenario, random)] };
+}
+
+function repairOrderOf(prefix: string, { day, index }: { day: LocalDay; index: number }): string {
+  const [, month, date] = day.date.split('-');
+  return `${prefix}${month}${date}-${String(index + 1).padStart(2, '0')}`;
+}
+
+function moreCars(scenario: Scenario, random: Random): CarPlan[] {
+  const { more, crew } = scenario;
+  const cars: CarPlan[] = [];
+  for (let mixMin = more.fromMin; mixMin < more.untilMin; mixMin += Math.round(drawBetween(random, more.everyMin))) {
+    const isRolledIn = drawChance(random, more.probabilityRolledIn);
+    const coats: readonly CoatPlan[] = drawFrom(random, more.coatings);
+    const hasPromise = drawChance(random, 0.4);
+    cars.push({
+      panel: drawFrom(random, more.panels),
+      substrate: drawChance(random, 0.8) ? 'steel' : 'aluminium',
+      bayId: drawFrom(random, more.bayIds),
+      initials: drawFrom(random, crew).initials,
+      mixMin,
+      rolledInMin: isRolledIn ? mixMin - 14 : null,
+      promisedMin: hasPromise ? Math.round((mixMin + 60 * coats.length + 120) / 30) * 30 : null,
+      remainingWorkMin: hasPromise ? 90 : null,
+      lamp: null,
+      move: null,
+      coats,
+    });
+  }
+  return cars;
+}
+
+function carDoors(cars: readonly CarPlan[]): DoorOpening[] {
+  return cars.flatMap(({ bayId, rolledInMin }) =>
+    rolledInMin === null ? [] : [{ bayId, fromMin: rolledInMin - 1.5, untilMin: rolledInMin + 1.5, openShare: 1 }],
+  );
+}
+
+function chanceDoors({ rooms, hours }: Scenario, random: Random): DoorOpening[] {
+  return rooms.flatMap((room) =>
+    Array.from({ length: room.doorOpeningCount }, () => {
+      const fromMin = drawBetween(random, [hours.opensMin, hours.closesMin]);
+      const untilMin = fromMin + drawBetween(random, room.doorOpenMin);
+      return { bayId: room.bayId, fromMin, untilMin, openShare: drawBetween(random, [0.2, 1]) };
+    }),
+  );
+}

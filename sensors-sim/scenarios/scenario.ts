@@ -1,0 +1,139 @@
+// What a scenario is: the data of one invented shop and its weather; everything else in this folder plays it.
+import type { StartBatchWire } from '../../server/contract/index.ts';
+
+export interface Scenario {
+  readonly name: string;
+  readonly shopName: string;
+  readonly hours: HoursPlan;
+  readonly outdoor: OutdoorPlan;
+  readonly rooms: readonly RoomPlan[];
+  readonly sensors: readonly SensorPlan[];
+  readonly crew: readonly PersonPlan[];
+  readonly products: readonly ProductPlan[];
+  readonly lamp: LampPlan;
+  readonly repairOrderPrefix: string;
+  /** Cars whose work is written down to the minute. */
+  readonly cars: readonly CarPlan[];
+  /** Cars that chance fills the rest of the day with. */
+  readonly more: MoreCarsPlan;
+  readonly batchesOpenMax: number;
+}
+
+/** Minutes after local midnight. */
+export interface HoursPlan {
+  readonly opensMin: number;
+  readonly lastMixMin: number;
+  readonly closesMin: number;
+}
+
+export interface OutdoorPlan {
+  readonly lowestC: number;
+  readonly lowestMin: number;
+  readonly highestC: number;
+  readonly highestMin: number;
+  /** How far whole days differ from each other, one standard deviation. */
+  readonly dayToDayK: number;
+  /** Humidity at the coldest and at the warmest time. */
+  readonly humidityPct: readonly [atLowest: number, atHighest: number];
+  readonly sunMin: readonly [from: number, until: number];
+  readonly sunWPerM2: number;
+  /** Air changes a second that the mean wind drives through a room's open door. */
+  readonly windPerS: number;
+}
+
+/** A room, everything a square metre of its floor. */
+export interface RoomPlan {
+  readonly bayId: string;
+  readonly floorM2: number;
+  readonly heightM: number;
+  readonly wallWPerM2K: number;
+  readonly wallJPerM2K: number;
+  readonly outsideWPerM2K: number;
+  readonly leakPerS: number;
+  readonly doorPerS: number;
+  /** Minutes of open door that chance adds, and how often a working day. */
+  readonly doorOpenMin: readonly [number, number];
+  readonly doorOpeningCount: number;
+  readonly sunShare: number;
+  readonly heaterWPerM2: number;
+  /** From that minute of the day on the thermostat asks for this; the last entry lasts over midnight. */
+  readonly thermostat: readonly { readonly fromMin: number; readonly targetC: number }[];
+  readonly vapourGPerM3PerS: number;
+  readonly isAirMoving: boolean;
+}
+
+export interface SensorPlan {
+  readonly sensorId: string;
+  /** The room it hangs in; null: outside. */
+  readonly roomId: string | null;
+  readonly everyMin: number;
+  readonly format: 'plain' | 'senml';
+  readonly lagS: number;
+  readonly noiseK: number;
+  readonly noisePct: number;
+  readonly stepC: number;
+  readonly stepPct: number;
+  readonly biasK: number;
+  /** How much further off it is with each second of the day. */
+  readonly driftKPerS: number;
+}
+
+export interface PersonPlan {
+  readonly initials: string;
+  readonly weighs: boolean;
+  readonly probabilityImpatient: number;
+  readonly probabilityForgetsGums: number;
+  readonly breaksMin: readonly (readonly [from: number, until: number])[];
+}
+
+/** How a product really behaves, in minutes of ripening at 20 °C; the tin says less. */
+export interface ProductPlan {
+  readonly cardId: string;
+  readonly gelDoseMin: number;
+  readonly sandDoseMin: number;
+  readonly filmJPerM2K: number;
+  readonly filmWPerMK: number;
+  readonly selfHeatK: number;
+  readonly hardenerPct: number;
+  /** What people expect from the tin in a warm shop. */
+  readonly tinMin: number;
+}
+
+export interface LampPlan {
+  readonly lampId: string;
+  readonly distanceCm: number;
+  readonly absorbedWPerM2: number;
+}
+
+export interface CoatPlan {
+  readonly cardId: string;
+  readonly thicknessMm: number;
+  readonly underlayMm: number;
+  /** What share of the hardener really went in; 1 for a good mix. */
+  readonly hardenerShare: number;
+}
+
+export interface CarPlan {
+  readonly panel: string;
+  readonly substrate: StartBatchWire['substrate'];
+  readonly bayId: string;
+  readonly initials: string;
+  readonly mixMin: number;
+  /** Minutes after midnight when it came in from the yard; null: it stood inside overnight. */
+  readonly rolledInMin: number | null;
+  readonly promisedMin: number | null;
+  readonly remainingWorkMin: number | null;
+  readonly lamp: { readonly afterMin: number; readonly forMin: number } | null;
+  readonly move: { readonly afterMin: number; readonly bayId: string } | null;
+  readonly coats: readonly CoatPlan[];
+}
+
+export interface MoreCarsPlan {
+  readonly fromMin: number;
+  readonly untilMin: number;
+  readonly everyMin: readonly [number, number];
+  readonly panels: readonly string[];
+  readonly bayIds: readonly string[];
+  readonly probabilityRolledIn: number;
+  readonly coatings: readonly (readonly CoatPlan[])[];
+}
