@@ -36,7 +36,7 @@ import type { Sequence } from './domain/facts.ts';
 import { findProgramFolder, readVersion } from './programFiles.ts';
 
 /** How long a stop may take before it is forced [ms]. */
-const STOP_MS_MAX = 5000;
+const STOP_MAX_MS = 5000;
 const FAR_FUTURE_AT = instantFromMs(8.64e15);
 
 type Store = ReturnType<typeof openSqliteStore>;
@@ -137,9 +137,9 @@ function listen(server: Server, { host, port }: { host: string; port: number }):
   });
 }
 
-function portOf(server: Server, asked: number): number {
+function portOf(server: Server, port: number): number {
   const address = server.address();
-  return typeof address === 'object' && address !== null ? address.port : asked;
+  return typeof address === 'object' && address !== null ? address.port : port;
 }
 
 function portTaken(
@@ -209,7 +209,7 @@ function stopOnSignal(parts: {
     if (isStopping) return;
     isStopping = true;
     log.info('program.stopping', { signal });
-    setTimeout(() => process.exit(1), STOP_MS_MAX).unref();
+    setTimeout(() => process.exit(1), STOP_MAX_MS).unref();
     simulator?.kill('SIGTERM');
     shop.clock.stop();
     server.closeIdleConnections();

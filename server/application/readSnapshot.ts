@@ -99,7 +99,10 @@ async function readBay(shop: Shop, bay: Bay, nowAt: Instant): Promise<BayWire> {
     kind: bay.kind,
     airTemperatureC: air?.measurement ?? null,
     relativeHumidityPct: humidity?.measurement ?? null,
-    dewPointC: dewPointOrNull(air?.measurement ?? null, humidity?.measurement ?? null),
+    dewPointC: dewPointOrNull({
+      airTemperatureC: air?.measurement ?? null,
+      relativeHumidityPct: humidity?.measurement ?? null,
+    }),
     at: isoFromInstantOrNull(air?.at),
     ageS,
     trust: ageS === null ? 'none' : ageS > STALE_AFTER_S ? 'stale' : 'good',

@@ -11,7 +11,7 @@ export interface RebuildReport {
   readonly differences: readonly string[];
 }
 
-const PAGE_FACTS = 1000;
+const PAGE_COUNT = 1000;
 
 /** Rebuilds all views from facts, puts them in place of the stored ones, and says which of these differed. */
 export async function rebuildViews(ledger: Ledger): Promise<RebuildReport> {
@@ -38,7 +38,7 @@ async function readFactsByBatch(
   let factCount = 0;
   const head = await ledger.readHead();
   while (afterSequence < head) {
-    const facts = await ledger.readFacts({ afterSequence, limit: PAGE_FACTS });
+    const facts = await ledger.readFacts({ afterSequence, limit: PAGE_COUNT });
     for (const fact of facts) {
       factCount += 1;
       afterSequence = fact.sequence;

@@ -129,7 +129,7 @@ async function publishNews(
       at: isoFromInstant(row.at),
       airTemperatureC,
       relativeHumidityPct,
-      dewPointC: dewPointOrNull(airTemperatureC, relativeHumidityPct),
+      dewPointC: dewPointOrNull({ airTemperatureC, relativeHumidityPct }),
     });
   }
 }
@@ -140,10 +140,13 @@ function newestOf(rows: readonly AirRow[], quantity: Quantity, at: Instant): num
 }
 
 /** The dew point where both quantities are known and air is not bone dry [°C]. */
-export function dewPointOrNull(
-  airTemperatureC: number | null,
-  relativeHumidityPct: number | null,
-): number | null {
+export function dewPointOrNull({
+  airTemperatureC,
+  relativeHumidityPct,
+}: {
+  airTemperatureC: number | null;
+  relativeHumidityPct: number | null;
+}): number | null {
   if (airTemperatureC === null || relativeHumidityPct === null || relativeHumidityPct <= 0) return null;
   return dewPointC(airTemperatureC, relativeHumidityPct);
 }

@@ -30,11 +30,6 @@ export const TEXT_MAX = { id: 64, name: 80, note: 500, initials: 8 } as const;
 export const READINGS_MAX = 2000;
 /** Largest body of a request [bytes]. */
 export const BODY_BYTES_MAX = 262_144;
-/** How far back a batch may have been mixed, or an act may be dated [min]. */
-export const DATED_BACK_MIN_MAX = 24 * 60;
-/** How far ahead of the server's clock an instant may lie before it counts as future [s]. */
-export const CLOCK_SKEW_S_MAX = 60;
-
 /** Says what a limited field accepts, for people: "0.1 … 12 mm". */
 export function describeLimit(field: LimitedField): string {
   const limit: Limit = LIMITS[field];

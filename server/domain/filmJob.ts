@@ -31,8 +31,8 @@ const THIN_PCT = 1;
 /** Stands in when no sensor of the bay measures it; cards are stated at it (design MODEL §4). */
 const ASSUMED_HUMIDITY_PCT = 50;
 /** Film and cavity share the panel's heat like their coefficients (design MODEL §3). */
-const FRONT_SHARE = 8 / 14;
-const FRONT_SHARE_MOVING = 15 / 21;
+const FRONT_FRACTION = 8 / 14;
+const MOVING_FRONT_FRACTION = 15 / 21;
 
 /** Makes the engine's question of a batch; null when its bays have never had a reading. */
 export function filmJobFrom(state: BatchState, bays: AirOfBays): FilmQuestion | null {
@@ -48,7 +48,7 @@ export function filmJobFrom(state: BatchState, bays: AirOfBays): FilmQuestion | 
   );
   const cavityStartC = cavityStart(state, bays);
   const isMoving = bays.isAirMoving(state.bayId);
-  const share = isMoving ? FRONT_SHARE_MOVING : FRONT_SHARE;
+  const share = isMoving ? MOVING_FRONT_FRACTION : FRONT_FRACTION;
   const airStartC = (air[0] as AirPoint).measurement;
   return {
     job: {

@@ -27,7 +27,7 @@ export function kickedAtFrom(
 }
 
 /** The standard normal quantiles of P10 and P90. */
-const Z_OF_P90 = 1.2815515655446004;
+const P90_QUANTILE = 1.2815515655446004;
 
 /**
  * The probability 0 … 1 that a film is worth testing at an instant, read off the stored window:
@@ -43,7 +43,7 @@ export function probabilityAt(state: BatchState, estimate: Estimate | null, nowA
   ) as [number, number, number];
   const offset = Math.log(nowMin) - p50;
   const spread = offset < 0 ? p50 - p10 : p90 - p50;
-  return standardNormalCdf((Z_OF_P90 * offset) / spread);
+  return standardNormalCdf((P90_QUANTILE * offset) / spread);
 }
 
 /**

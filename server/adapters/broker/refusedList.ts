@@ -8,8 +8,8 @@ export interface RefusedList {
   count(): number;
 }
 
-const KEPT_MAX = 50;
-const EXCERPT_CHARACTERS = 120;
+const PAYLOADS_KEPT_COUNT = 50;
+const EXCERPT_LENGTH = 120;
 
 /** Makes an empty list; it is told again by sensors that go on sending, so it need not survive a restart. */
 export function makeRefusedList(): RefusedList {
@@ -19,7 +19,7 @@ export function makeRefusedList(): RefusedList {
     add({ nowAt, topic, reason, payload }) {
       count += 1;
       kept.unshift({ at: isoFromInstant(nowAt), topic, reason, excerpt: excerptOf(payload) });
-      kept.length = Math.min(kept.length, KEPT_MAX);
+      kept.length = Math.min(kept.length, PAYLOADS_KEPT_COUNT);
     },
     list: () => kept,
     count: () => count,
@@ -29,6 +29,6 @@ export function makeRefusedList(): RefusedList {
 function excerptOf(payload: string | Buffer): string {
   return payload
     .toString()
-    .slice(0, EXCERPT_CHARACTERS)
+    .slice(0, EXCERPT_LENGTH)
     .replaceAll(/[^\x20-\x7e\u00a0-\uffff]/g, '·');
 }

@@ -3,7 +3,7 @@ import { type Instant, instantFromMs } from '../../contract/index.ts';
 import type { Clock } from '../../application/ports/clock.ts';
 
 /** The longest a timer can be set to; a later wish is looked at again then. */
-const TIMER_MS_MAX = 2 ** 31 - 1;
+const TIMER_MAX_MS = 2 ** 31 - 1;
 
 /** Makes a clock that keeps wall time. */
 export function makeWallClock(): Clock {
@@ -24,7 +24,7 @@ function makeClock({ rate, nowAt }: { rate: number; nowAt: () => Instant }): Clo
     const delayMs = Math.max(0, Math.ceil((instantAt - nowAt()) / rate));
     wake = setTimeout(
       () => (nowAt() >= instantAt ? onDue() : wakeAt(instantAt, onDue)),
-      Math.min(delayMs, TIMER_MS_MAX),
+      Math.min(delayMs, TIMER_MAX_MS),
     );
   }
   return {

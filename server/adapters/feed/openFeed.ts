@@ -11,7 +11,7 @@ export interface OpenFeed extends LiveFeed {
 }
 
 /** Changes kept for screens that were away for a moment. */
-const KEPT_CHANGES_MAX = 500;
+const CHANGES_KEPT_COUNT = 500;
 
 /** Makes a feed that remembers recent changes; a screen further behind reads the snapshot. */
 export function openFeed(): OpenFeed {
@@ -21,7 +21,7 @@ export function openFeed(): OpenFeed {
   return {
     publishChange(change) {
       kept.push(change);
-      if (kept.length > KEPT_CHANGES_MAX) kept.shift();
+      if (kept.length > CHANGES_KEPT_COUNT) kept.shift();
       held = { ...held, sequence: change.sequence };
       io?.of('/live').emit('change', change);
     },

@@ -1,18 +1,18 @@
 // What may be read by HTTP: thin routes over the doors, each with its query parsed.
 import { type Request, type Response, Router } from 'express';
 import { z } from 'zod';
-import { instantField, instantFromMs, parseWith } from '../../contract/index.ts';
+import { instantFromIso, instantFromMs, parseWith } from '../../contract/index.ts';
 import type { Doors } from '../../application/ports/doors.ts';
 import { sendProblem, sendRejections, sendUnknown } from './problem.ts';
 
 const batchesQuery = z.strictObject({ open: z.enum(['true', 'false']).optional() });
 const airQuery = z.strictObject({
-  from: instantField.optional(),
-  to: instantField.optional(),
+  from: z.iso.datetime({ offset: true }).optional(),
+  to: z.iso.datetime({ offset: true }).optional(),
   stepMin: z.coerce.number().min(0).max(1440).optional(),
 });
 /** A chart without a span shows the last day. */
-const SPAN_MS_DEFAULT = 24 * 60 * 60_000;
+const SPAN_DEFAULT_MS = 24 * 60 * 60_000;
 
 /** Makes the routes that only read. */
 export function makeReadRoutes(doors: Doors): Router {
@@ -55,8 +55,8 @@ async function readBatches(doors: Doors, request: Request, response: Response): 
 async function readAir(doors: Doors, request: Request, response: Response): Promise<void> {
   const query = parseWith(airQuery, { ...request.query });
   if (query.kind === 'rejected') return sendRejections(response, query.rejections);
-  const toAt = query.value.to ?? doors.nowAt();
-  const fromAt = query.value.from ?? instantFromMs(toAt - SPAN_MS_DEFAULT);
+  const toAt = instantFromIso(query.value.to ?? '') ?? doors.nowAt();
+  const fromAt = instantFromIso(query.value.from ?? '') ?? instantFromMs(toAt - SPAN_DEFAULT_MS);
   if (fromAt > toAt) {
     return sendProblem(response, 400, {
       code: 'rejected',

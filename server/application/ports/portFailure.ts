@@ -1,11 +1,13 @@
 // A port that did not do its work throws this: it names the port and the operation, and says whether to try again.
 
+export type PortName = 'ledger' | 'air';
+
 export class PortFailure extends Error {
-  readonly port: string;
+  readonly port: PortName;
   readonly operation: string;
   readonly isRetriable: boolean;
 
-  constructor(port: string, operation: string, options: { isRetriable: boolean; cause?: unknown }) {
+  constructor(port: PortName, operation: string, options: { isRetriable: boolean; cause?: unknown }) {
     super(`${port}.${operation} failed`, { cause: options.cause });
     this.name = 'PortFailure';
     this.port = port;
