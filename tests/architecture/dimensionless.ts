@@ -10,6 +10,7 @@ export const dimensionlessWords: Readonly<Record<string, string>> = {
   share: 'a part of a whole, 0…1, of counted things',
   slowdown: 'time over time, 1 on the card',
   probability: '0…1',
+  z: 'standard normal variable',
   quantile: 'level, 0…1',
   weight: 'of a member, a node or a term; a mass takes G',
   scale: 'multiplier, 1 changes nothing',
@@ -24,6 +25,7 @@ export const dimensionlessWords: Readonly<Record<string, string>> = {
   sequence: 'of facts, gapless',
   version: 'of a record, a model or a schema',
   limit: 'how many at most',
+  size: 'how many entries; in bytes it takes Bytes',
   length: 'how many entries; of a thing it takes M, Mm or Cm',
   // The machine and the wire
   rate: 'of a clock: shop time over wall time',
@@ -45,7 +47,6 @@ export const dimensionlessNames: Readonly<Record<string, string>> = {
   step: 'what a value is rounded to, in its unit',
   x: 'abscissa of a pure function or a chart point, as the mathematics writes it',
   y: 'ordinate of a pure function or a chart point, as the mathematics writes it',
-  z: 'standard normal variable',
   minutes: 'the unit is the name, fixed on the wire for reasons',
   recorded: 'how many readings, fixed on the wire',
   repeated: 'how many readings, fixed on the wire',
