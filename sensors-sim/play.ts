@@ -49,9 +49,18 @@ export function startPlay(inputs: StartInputs): Progress {
   const { scenario, seed, timeZone, nowAt, newestReadingAt } = inputs;
   const day = localDayOf(laterAt(nowAt, -SETTLE_MIN), timeZone);
   const shop = makeShop({ scenario, seed, day }, day.midnightAt);
-  let play: Play = { scenario, seed, timeZone, day, plan: planDay(scenario, { seed, day }), shop, crew: NO_CREW };
+  let play: Play = {
+    scenario,
+    seed,
+    timeZone,
+    day,
+    plan: planDay(scenario, { seed, day }),
+    shop,
+    crew: NO_CREW,
+  };
   const adopted = adoptBatches(inputs.shown, inputs);
-  const isFirstStart = newestReadingAt === null && adopted.length === 0;
+  const isSilent = newestReadingAt === null || newestReadingAt < laterAt(nowAt, -SILENT_MIN);
+  const isFirstStart = isSilent && adopted.length === 0;
   const readingsFromAt = Math.max(laterAt(nowAt, -PREFILL_MIN), newestReadingAt ?? 0);
   const crewFromAt = isFirstStart ? laterAt(nowAt, -CREW_BACK_MIN) : nowAt;
   const readings: Reading[] = [];
@@ -99,7 +108,9 @@ function forgetClosed(crew: Crew): Crew {
 function takeUp(play: Play, adopted: readonly Adopted[]): Play {
   const { shop } = play;
   return adopted
-    .filter(({ known }) => known.mixedAt <= shop.at && !play.crew.batches.some(({ key }) => key === known.key))
+    .filter(
+      ({ known }) => known.mixedAt <= shop.at && !play.crew.batches.some(({ key }) => key === known.key),
+    )
     .reduce((soFar, { known, progress }) => {
       const product = play.scenario.products.find(({ cardId }) => cardId === known.coat.cardId);
       if (product === undefined) return soFar;
@@ -113,7 +124,9 @@ function takeUp(play: Play, adopted: readonly Adopted[]): Play {
 function viewOf(adopted: readonly Adopted[], shown: readonly BatchWire[]): ServerView {
   const batches = new Map(
     adopted.flatMap(({ known }) => {
-      const batch = shown.find((one) => one.repairOrder === known.job.key && one.panel === known.job.car.panel);
+      const batch = shown.find(
+        (one) => one.repairOrder === known.job.key && one.panel === known.job.car.panel,
+      );
       return batch === undefined ? [] : [[known.key, batch] as const];
     }),
   );
@@ -138,6 +151,8 @@ function closeMissed(play: Play, nowAt: Instant): Play {
 
 /** Walls and cars have forgotten their invented start by then. */
 const SETTLE_MIN = 24 * 60;
+/** A shop that was silent for so long has no run before this one to respect. */
+const SILENT_MIN = 30;
 const PREFILL_MIN = 6 * 60;
 /** On a first start people have been at work for so long already. */
 const CREW_BACK_MIN = 12;

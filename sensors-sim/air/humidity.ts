@@ -11,7 +11,13 @@ export function saturationFrom(airC: number): number {
 }
 
 /** Vapour of air of a temperature and relative humidity. */
-export function vapourFrom({ airC, relativeHumidityPct }: { airC: number; relativeHumidityPct: number }): number {
+export function vapourFrom({
+  airC,
+  relativeHumidityPct,
+}: {
+  airC: number;
+  relativeHumidityPct: number;
+}): number {
   return (saturationFrom(airC) * relativeHumidityPct) / 100;
 }
 

@@ -43,7 +43,9 @@ function warmthShareAt(plan: OutdoorPlan, minuteMin: number): number {
   const riseMin = plan.highestMin - plan.lowestMin;
   const sinceLowestMin = (((minuteMin - plan.lowestMin) % MINUTES_A_DAY) + MINUTES_A_DAY) % MINUTES_A_DAY;
   const phase =
-    sinceLowestMin < riseMin ? sinceLowestMin / riseMin : 1 + (sinceLowestMin - riseMin) / (MINUTES_A_DAY - riseMin);
+    sinceLowestMin < riseMin
+      ? sinceLowestMin / riseMin
+      : 1 + (sinceLowestMin - riseMin) / (MINUTES_A_DAY - riseMin);
   return (1 - Math.cos(Math.PI * phase)) / 2;
 }
 
@@ -62,7 +64,8 @@ function wobbleAt(seed: number, at: Instant): number {
   const random = makeRandom(seed, 'wobble');
   const hours = (at % (1000 * MS_A_DAY)) / 3_600_000;
   return WOBBLE_HOURS.reduce(
-    (sum, period) => sum + Math.sin(2 * Math.PI * (hours / period + random.nextFraction())) / WOBBLE_HOURS.length,
+    (sum, period) =>
+      sum + Math.sin(2 * Math.PI * (hours / period + random.nextFraction())) / WOBBLE_HOURS.length,
     0,
   );
 }

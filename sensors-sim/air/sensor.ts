@@ -36,8 +36,7 @@ export function readSensor(
   { seed, at, sinceMidnightS }: { seed: number; at: Instant; sinceMidnightS: number },
 ): Reading {
   const random = makeRandom(seed, `${plan.sensorId} ${at}`);
-  const airC =
-    state.airC + plan.biasK + plan.driftKPerS * sinceMidnightS + plan.noiseK * drawNormal(random);
+  const airC = state.airC + plan.biasK + plan.driftKPerS * sinceMidnightS + plan.noiseK * drawNormal(random);
   const humidityPct = state.relativeHumidityPct + plan.noisePct * drawNormal(random);
   return {
     sensorId: plan.sensorId,

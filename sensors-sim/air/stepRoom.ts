@@ -26,11 +26,13 @@ export function stepRoom(plan: RoomPlan, state: RoomState, drive: RoomDrive): Ro
   const { outdoor, stepS } = drive;
   const airJPerM2K = AIR_KG_PER_M3 * AIR_J_PER_KG_K * plan.heightM * FURNISHED_RATIO;
   const exchangePerS = exchangeOf(plan, state, drive);
-  const outsideWPerM2K = plan.outsideWPerM2K * WINDOW_SHARE + exchangePerS * AIR_KG_PER_M3 * AIR_J_PER_KG_K * plan.heightM;
+  const outsideWPerM2K =
+    plan.outsideWPerM2K * WINDOW_SHARE + exchangePerS * AIR_KG_PER_M3 * AIR_J_PER_KG_K * plan.heightM;
   const lossWPerM2K = plan.wallWPerM2K + outsideWPerM2K;
   const sunWPerM2 = outdoor.sunWPerM2 * plan.sunShare;
   const restC =
-    (plan.wallWPerM2K * state.wallC + outsideWPerM2K * outdoor.airC + drive.gainWPerM2 + sunWPerM2 / 2) / lossWPerM2K;
+    (plan.wallWPerM2K * state.wallC + outsideWPerM2K * outdoor.airC + drive.gainWPerM2 + sunWPerM2 / 2) /
+    lossWPerM2K;
   const airC = restC + (state.airC - restC) * Math.exp((-lossWPerM2K / airJPerM2K) * stepS);
   const meanAirC = (airC + state.airC) / 2;
   const wallOutsideWPerM2K = plan.outsideWPerM2K * (1 - WINDOW_SHARE);

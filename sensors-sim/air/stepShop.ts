@@ -32,11 +32,23 @@ export function makeShop({ scenario, seed, day }: Omit<ShopContext, 'plan'>, at:
   const rooms = new Map(
     scenario.rooms.map((room) => {
       const airC = room.thermostat.at(-1)?.targetC ?? outdoor.airC;
-      const state = { airC, wallC: airC, bodyC: airC, vapourGPerM3: outdoor.vapourGPerM3 * 1.1, isHeating: false };
+      const state = {
+        airC,
+        wallC: airC,
+        bodyC: airC,
+        vapourGPerM3: outdoor.vapourGPerM3 * 1.1,
+        isHeating: false,
+      };
       return [room.bayId, state];
     }),
   );
-  const shop = { at, outdoor, rooms, sensors: new Map<string, SensorState>(), carsC: new Map<string, number>() };
+  const shop = {
+    at,
+    outdoor,
+    rooms,
+    sensors: new Map<string, SensorState>(),
+    carsC: new Map<string, number>(),
+  };
   return { ...shop, sensors: new Map(scenario.sensors.map((s) => [s.sensorId, airAround(shop, s.roomId)])) };
 }
 
@@ -66,12 +78,17 @@ export function readingsOf({ scenario, seed, day }: ShopContext, shop: Shop): Re
   return scenario.sensors.flatMap((plan, index) => {
     const isDue = (sinceMidnightS - index * STEP_S) % (plan.everyMin * 60) === 0;
     const state = shop.sensors.get(plan.sensorId);
-    return isDue && state !== undefined ? [readSensor(plan, state, { seed, at: shop.at, sinceMidnightS })] : [];
+    return isDue && state !== undefined
+      ? [readSensor(plan, state, { seed, at: shop.at, sinceMidnightS })]
+      : [];
   });
 }
 
 /** Temperature and humidity of a room's air, or of the yard's. */
-export function airAround({ rooms, outdoor }: Pick<Shop, 'rooms' | 'outdoor'>, roomId: string | null): SensorState {
+export function airAround(
+  { rooms, outdoor }: Pick<Shop, 'rooms' | 'outdoor'>,
+  roomId: string | null,
+): SensorState {
   const { airC, vapourGPerM3 } = (roomId === null ? null : rooms.get(roomId)) ?? outdoor;
   return { airC, relativeHumidityPct: Math.min(100, relativeHumidityFrom({ airC, vapourGPerM3 })) };
 }
@@ -92,13 +109,17 @@ function stepOneRoom({ plan, day, scenario }: ShopContext, shop: Shop, room: Roo
     0,
   );
   const sourceGPerM3PerS = isManned ? room.vapourGPerM3PerS * (1 + cars.length) : room.vapourGPerM3PerS * 0.6;
-  return stepRoom(room, { ...before, isHeating }, {
-    outdoor: shop.outdoor,
-    gainWPerM2: (isHeating ? room.heaterWPerM2 : 0) + (isManned ? PEOPLE_W_PER_M2 : 0) + chillWPerM2,
-    openShare,
-    sourceGPerM3PerS,
-    stepS: STEP_S,
-  });
+  return stepRoom(
+    room,
+    { ...before, isHeating },
+    {
+      outdoor: shop.outdoor,
+      gainWPerM2: (isHeating ? room.heaterWPerM2 : 0) + (isManned ? PEOPLE_W_PER_M2 : 0) + chillWPerM2,
+      openShare,
+      sourceGPerM3PerS,
+      stepS: STEP_S,
+    },
+  );
 }
 
 /** Cars that have come in today warm up towards their room; they leave the table at the next midnight. */

@@ -28,13 +28,19 @@ export interface Mix {
 export function makeBatchTruth(mix: Mix, around: Omit<FilmDrive, 'lampWPerM2' | 'stepS'>): BatchTruth {
   const random = makeRandom(mix.seed, `mix ${mix.name}`);
   const batchRatio = Math.exp(BATCH_SD * drawNormal(random));
-  const dosingRatio = Math.exp((mix.isWeighed ? WEIGHED_SD : BEAD_SD) * drawNormal(random)) * mix.coat.hardenerShare;
+  const dosingRatio =
+    Math.exp((mix.isWeighed ? WEIGHED_SD : BEAD_SD) * drawNormal(random)) * mix.coat.hardenerShare;
   const thicknessMm = mix.coat.thicknessMm * Math.exp(THICKNESS_SD * drawNormal(random));
   // Twice the hardener is not twice as quick.
   const dosingPaceRatio = dosingRatio ** 0.75;
   const paceRatio = batchRatio * dosingPaceRatio * (1 - (mix.relativeHumidityPct - 50) / DAMPING_PCT);
   const panelJPerM2K = PANELS_J_PER_M2K[mix.substrate] + UNDERLAY_J_PER_M2K * mix.coat.underlayMm;
-  const film = (ofMm: number): FilmTruth => ({ product: mix.product, thicknessMm: ofMm, panelJPerM2K, paceRatio });
+  const film = (ofMm: number): FilmTruth => ({
+    product: mix.product,
+    thicknessMm: ofMm,
+    panelJPerM2K,
+    paceRatio,
+  });
   const fresh = { filmC: around.airC, panelC: restingPanelC(around), doseMin: 0 };
   return {
     build: film(thicknessMm),

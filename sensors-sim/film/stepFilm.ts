@@ -49,7 +49,11 @@ export function stepFilm(truth: FilmTruth, state: FilmState, drive: FilmDrive): 
 }
 
 /** Where a bare panel rests between the air before it and the car behind it. */
-export function restingPanelC({ airC, bodyC, isAirMoving }: Pick<FilmDrive, 'airC' | 'bodyC' | 'isAirMoving'>): number {
+export function restingPanelC({
+  airC,
+  bodyC,
+  isAirMoving,
+}: Pick<FilmDrive, 'airC' | 'bodyC' | 'isAirMoving'>): number {
   const front = isAirMoving ? FRONT_MOVING_W_PER_M2K : FRONT_STILL_W_PER_M2K;
   return (front * airC + BACK_W_PER_M2K * bodyC) / (front + BACK_W_PER_M2K);
 }

@@ -46,6 +46,7 @@ export function adoptBatches(shown: readonly BatchWire[], inputs: AdoptInputs): 
           noticedAt: null,
           isLampDone: batch.lamps.length > 0,
           isMoveDone: batch.bayId !== job.car.bayId,
+          isHopeless: false,
           isKnown: true,
         },
         progress: { coatIndex, mixCount: Number(key.split('/')[1]) + 1, readyAt: mixedAt, isClosed: false },

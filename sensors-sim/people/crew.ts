@@ -22,6 +22,8 @@ export interface OwnBatch {
   readonly noticedAt: Instant | null;
   readonly isLampDone: boolean;
   readonly isMoveDone: boolean;
+  /** Given up: once the server has closed it, the same coat is mixed again. */
+  readonly isHopeless: boolean;
   /** Whether the server has shown it among its open batches yet. */
   readonly isKnown: boolean;
 }

@@ -50,10 +50,7 @@ function isReady({ shop }: CrewContext, { crew, job, progress, person }: Chance)
   return job.car.initials === person.initials || shop.at > laterAt(progress.readyAt, 10);
 }
 
-function mix(
-  context: CrewContext,
-  { job, progress, person }: Omit<Chance, 'crew'>,
-): Mixing | null {
+function mix(context: CrewContext, { job, progress, person }: Omit<Chance, 'crew'>): Mixing | null {
   const { scenario, seed, shop } = context;
   const coat = job.car.coats[progress.coatIndex];
   const product = scenario.products.find((one) => one.cardId === coat?.cardId);
@@ -62,7 +59,14 @@ function mix(
   const mixedAt = markedMixAt(shop.at, { key, panel: job.car.panel });
   // Whoever forgot the hardener once does not forget it again.
   const mixed = progress.mixCount === progress.coatIndex ? coat : { ...coat, hardenerShare: 1 };
-  const batch = makeOwnBatch(context, { key, job, coat: mixed, coatIndex: progress.coatIndex, mixedAt, product });
+  const batch = makeOwnBatch(context, {
+    key,
+    job,
+    coat: mixed,
+    coatIndex: progress.coatIndex,
+    mixedAt,
+    product,
+  });
   const random = makeRandom(seed, `spread ${key}`);
   return {
     batch,
@@ -139,5 +143,6 @@ const NOTHING_SEEN = {
   noticedAt: null,
   isLampDone: false,
   isMoveDone: false,
+  isHopeless: false,
   isKnown: false,
 } as const;

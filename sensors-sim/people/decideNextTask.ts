@@ -81,6 +81,12 @@ export function guessMin({ scenario, shop }: CrewContext, batch: OwnBatch): numb
 }
 
 const URGENCY: readonly Task['kind'][] = ['sand', 'test', 'spread', 'lamp', 'move'];
-const LASTS_MIN = { spread: [2, 3.4], test: [0.6, 1.2], sand: [6, 12], lamp: [1, 1.5], move: [3, 5] } as const;
+const LASTS_MIN = {
+  spread: [2, 3.4],
+  test: [0.6, 1.2],
+  sand: [6, 12],
+  lamp: [1, 1.5],
+  move: [3, 5],
+} as const;
 const REACTION_MIN = [0.3, 4.5] as const;
 const EARLY_SHARE = [0.75, 0.95] as const;

@@ -3,7 +3,7 @@ import { type BatchCommandWire, type Instant, isoFromInstant } from '../../serve
 import { isPowdering } from '../film/batchTruth.ts';
 import { laterAt } from '../localDay.ts';
 import { drawBetween, drawChance, drawNormal, makeRandom } from '../random.ts';
-import { type Act, type Crew, type CrewContext, type OwnBatch, type Task, withBatch, withoutBatch } from './crew.ts';
+import { type Act, type Crew, type CrewContext, type OwnBatch, type Task, withBatch } from './crew.ts';
 import { guessMin } from './decideNextTask.ts';
 
 export interface Outcome {
@@ -26,11 +26,17 @@ export function finishTask(context: CrewContext, crewBefore: Crew, task: Task): 
       // Somebody else may have answered meanwhile.
       return stage === 'sanding' ? { crew, acts: [] } : judge(done);
     case 'sand':
-      return say({ ...done, crew: nextCoat(done) }, { type: 'finishSanding' });
+      // Somebody took "powders" back: it is to be tested again.
+      return stage === 'kicked' || stage === 'test'
+        ? { crew, acts: [] }
+        : say(done, { type: 'finishSanding' });
     case 'lamp': {
       const after = withBatch(crew, batch.key, { isLampDone: true });
       const { lampId, distanceCm } = context.scenario.lamp;
-      return say({ ...done, crew: after }, { type: 'switchLamp', lampId, distanceCm, forMin: lamp?.forMin ?? 0 });
+      return say(
+        { ...done, crew: after },
+        { type: 'switchLamp', lampId, distanceCm, forMin: lamp?.forMin ?? 0 },
+      );
     }
     case 'move': {
       const bayId = move?.bayId ?? batch.bayId;
@@ -63,11 +69,14 @@ function judge(done: Done): Outcome {
   const isMistaken = drawChance(random, PROBABILITY_MISTAKEN);
   const powders = isPowdering(batch.truth, feltRatio) !== isMistaken;
   const seen = { lastCheckAt: task.untilAt, noticedAt: null };
-  if (powders) return startSanding({ ...done, crew: withBatch(crew, batch.key, seen) }, drawBetween(random, SANDING_MIN));
+  if (powders)
+    return startSanding(
+      { ...done, crew: withBatch(crew, batch.key, seen) },
+      drawBetween(random, SANDING_MIN),
+    );
   const waitedMin = (task.untilAt - batch.mixedAt) / 60_000;
   if (batch.gumsCount >= 2 && waitedMin > HOPELESS_RATIO * guessMin(context, batch)) {
-    const again = { readyAt: laterAt(task.untilAt, CLEANING_MIN) };
-    return say({ ...done, crew: withoutBatch(crew, batch, again) }, { type: 'scrap' });
+    return say({ ...done, crew: withBatch(crew, batch.key, { isHopeless: true }) }, { type: 'scrap' });
   }
   const person = context.scenario.crew.find((one) => one.initials === task.initials);
   const forgets = drawChance(random, person?.probabilityForgetsGums ?? 0);
@@ -79,7 +88,9 @@ function judge(done: Done): Outcome {
     noticedAt: forgets ? laterAt(task.untilAt, COMES_BACK_MIN) : null,
   };
   const after = withBatch(crew, batch.key, change);
-  return forgets ? { crew: after, acts: [] } : say({ ...done, crew: after }, { type: 'recordCheck', outcome: 'gums' });
+  return forgets
+    ? { crew: after, acts: [] }
+    : say({ ...done, crew: after }, { type: 'recordCheck', outcome: 'gums' });
 }
 
 function startSanding(done: Done, lastsMin: number): Outcome {
@@ -91,21 +102,8 @@ function startSanding(done: Done, lastsMin: number): Outcome {
   );
 }
 
-/** After sanding the car is blown off and gets its next coat, if it has one. */
-function nextCoat({ context, crew, batch, task }: Done): Crew {
-  const random = makeRandom(context.seed, `clean ${batch.key}`);
-  const coatIndex = batch.coatIndex + 1;
-  return withoutBatch(crew, batch, {
-    coatIndex,
-    readyAt: laterAt(task.untilAt, drawBetween(random, BETWEEN_COATS_MIN)),
-    isClosed: batch.job.car.coats[coatIndex] === undefined,
-  });
-}
-
 const THUMB_SD = 0.04;
 const PROBABILITY_MISTAKEN = 0.02;
 const SANDING_MIN = [6, 12] as const;
-const BETWEEN_COATS_MIN = [3, 7] as const;
-const CLEANING_MIN = 8;
 const COMES_BACK_MIN = 4;
 const HOPELESS_RATIO = 1.9;

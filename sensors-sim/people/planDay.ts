@@ -52,7 +52,11 @@ function repairOrderOf(prefix: string, { day, index }: { day: LocalDay; index: n
 function moreCars(scenario: Scenario, random: Random): CarPlan[] {
   const { more, crew } = scenario;
   const cars: CarPlan[] = [];
-  for (let mixMin = more.fromMin; mixMin < more.untilMin; mixMin += Math.round(drawBetween(random, more.everyMin))) {
+  for (
+    let mixMin = more.fromMin;
+    mixMin < more.untilMin;
+    mixMin += Math.round(drawBetween(random, more.everyMin))
+  ) {
     const isRolledIn = drawChance(random, more.probabilityRolledIn);
     const coats: readonly CoatPlan[] = drawFrom(random, more.coatings);
     const hasPromise = drawChance(random, 0.4);
@@ -75,7 +79,9 @@ function moreCars(scenario: Scenario, random: Random): CarPlan[] {
 
 function carDoors(cars: readonly CarPlan[]): DoorOpening[] {
   return cars.flatMap(({ bayId, rolledInMin }) =>
-    rolledInMin === null ? [] : [{ bayId, fromMin: rolledInMin - 1.5, untilMin: rolledInMin + 1.5, openShare: 1 }],
+    rolledInMin === null
+      ? []
+      : [{ bayId, fromMin: rolledInMin - 1.5, untilMin: rolledInMin + 1.5, openShare: 1 }],
   );
 }
 

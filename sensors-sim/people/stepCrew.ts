@@ -3,8 +3,16 @@ import { type Instant, instantFromIso } from '../../server/contract/index.ts';
 import { airAround, STEP_S } from '../air/stepShop.ts';
 import { stepBatchTruth } from '../film/batchTruth.ts';
 import { laterAt, minuteOfDay } from '../localDay.ts';
+import { drawBetween, makeRandom } from '../random.ts';
 import type { PersonPlan } from '../scenarios/scenario.ts';
-import { type Crew, type CrewContext, type OwnBatch, withoutBatch, withProgress } from './crew.ts';
+import {
+  type Crew,
+  type CrewContext,
+  type JobProgress,
+  type OwnBatch,
+  withoutBatch,
+  withProgress,
+} from './crew.ts';
 import { decideNextMix } from './decideNextMix.ts';
 import { decideNextTask } from './decideNextTask.ts';
 import { finishTask, type Outcome } from './finishTask.ts';
@@ -17,7 +25,8 @@ export function stepCrew(context: CrewContext, before: Crew): Outcome {
     outcome = after(outcome, finishTask(context, outcome.crew, task));
   }
   for (const person of context.scenario.crew) {
-    if (isFree(context, outcome.crew, person)) outcome = after(outcome, takeNext(context, outcome.crew, person));
+    if (isFree(context, outcome.crew, person))
+      outcome = after(outcome, takeNext(context, outcome.crew, person));
   }
   return outcome;
 }
@@ -27,13 +36,13 @@ function after(first: Outcome, second: Outcome): Outcome {
 }
 
 /** Takes over what the server shows: what is gone was closed by someone, what is new to test is noticed. */
-function seeScreen({ view, shop }: CrewContext, crew: Crew): Crew {
+function seeScreen(context: CrewContext, crew: Crew): Crew {
+  const { view, shop } = context;
   return crew.batches.reduce((soFar, batch) => {
     if (view.pendingKeys.has(batch.key)) return soFar;
     const shown = view.batches.get(batch.key);
     if (shown === undefined) {
-      const next = { coatIndex: batch.coatIndex + 1, readyAt: laterAt(shop.at, 5) };
-      return batch.isKnown ? withoutBatch(soFar, batch, next) : soFar;
+      return batch.isKnown ? withoutBatch(soFar, batch, nextCoat(context, batch)) : soFar;
     }
     const noticedAt = shown.stage === 'test' ? (batch.noticedAt ?? shop.at) : batch.noticedAt;
     const batches = soFar.batches.map((one) =>
@@ -41,6 +50,17 @@ function seeScreen({ view, shop }: CrewContext, crew: Crew): Crew {
     );
     return { ...soFar, batches };
   }, crew);
+}
+
+/** After sanding the car is blown off and gets its next coat, if it has one; after scrapping the same coat again. */
+function nextCoat({ seed, shop }: CrewContext, batch: OwnBatch): Partial<JobProgress> {
+  const coatIndex = batch.isHopeless ? batch.coatIndex : batch.coatIndex + 1;
+  const cleaningMin = drawBetween(makeRandom(seed, `clean ${batch.key}`), CLEANING_MIN);
+  return {
+    coatIndex,
+    readyAt: laterAt(shop.at, cleaningMin),
+    isClosed: batch.job.car.coats[coatIndex] === undefined,
+  };
 }
 
 /** Lets every film ripen, whatever the people do. */
@@ -84,3 +104,5 @@ function takeNext(context: CrewContext, crew: Crew, person: PersonPlan): Outcome
   const begun = { ...crew, batches: [...crew.batches, batch], tasks: [...crew.tasks, mixing.task] };
   return { crew: withProgress(begun, batch.job.key, progress), acts: [act] };
 }
+
+const CLEANING_MIN = [3, 8] as const;

@@ -91,10 +91,10 @@ export interface ProductPlan {
   readonly cardId: string;
   readonly gelDoseMin: number;
   readonly sandDoseMin: number;
+  /** Heat that one millimetre of film holds. */
   readonly filmJPerM2K: number;
   readonly filmWPerMK: number;
   readonly selfHeatK: number;
-  readonly hardenerPct: number;
   /** What people expect from the tin in a warm shop. */
   readonly tinMin: number;
 }
