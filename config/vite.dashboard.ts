@@ -8,6 +8,5 @@ export default defineConfig({
   root,
   base: '/',
   publicDir: resolve(root, 'public'),
-  esbuild: { jsx: 'automatic', jsxImportSource: 'preact' },
   build: { outDir: resolve(import.meta.dirname, '../dist/dashboard'), emptyOutDir: true, target: 'es2022' },
 });

@@ -14,7 +14,7 @@ export default defineConfig({
     emptyOutDir: false,
     minify: false,
     sourcemap: true,
-    rollupOptions: {
+    rolldownOptions: {
       input: {
         'server/main': resolve(root, 'server/main.ts'),
         'server/rebuild': resolve(root, 'server/rebuild.ts'),

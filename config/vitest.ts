@@ -6,7 +6,6 @@ const root = resolve(import.meta.dirname, '..');
 
 export default defineConfig({
   root,
-  esbuild: { jsx: 'automatic', jsxImportSource: 'preact' },
   test: {
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     globalSetup: ['tests/support/buildOnce.ts'],

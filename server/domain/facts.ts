@@ -56,7 +56,7 @@ export interface FactBodies {
   SensorQuiet: { readonly sensorId: string; readonly lastAt: Instant };
   CardCalibrated: { readonly cardId: string; readonly statement: string; readonly constants: CardConstants };
   BatchStarted: BatchInputs;
-  BatchSpread: Record<never, never>;
+  BatchSpread: Record<string, never>;
   BatchMoved: { readonly bayId: string };
   LampSwitched: {
     readonly lampId: string;
@@ -65,10 +65,10 @@ export interface FactBodies {
     readonly fluxWPerM2: number;
   };
   CheckRecorded: { readonly outcome: 'gums' | 'powders'; readonly firstTry: boolean | null };
-  SandingStarted: Record<never, never>;
+  SandingStarted: Record<string, never>;
   EstimateChanged: { readonly estimate: Estimate; readonly phase: Phase };
-  BatchSanded: Record<never, never>;
-  BatchScrapped: Record<never, never>;
+  BatchSanded: Record<string, never>;
+  BatchScrapped: Record<string, never>;
   FactUndone: { readonly factSequence: Sequence };
   AlertRaised: { readonly alertId: string; readonly kind: AlertKind };
   AlertAcknowledged: { readonly alertId: string };

@@ -2,6 +2,7 @@
 import { randomUUID } from 'node:crypto';
 import type { AirTable } from '../../../application/ports/airTable.ts';
 import type { Ledger } from '../../../application/ports/ledger.ts';
+import type { PortName } from '../../../application/ports/portFailure.ts';
 import { type Attempt, makeAttempt } from '../attempt.ts';
 import { makeMemoryAir } from './makeMemoryAir.ts';
 import { makeMemoryLedger } from './makeMemoryLedger.ts';
@@ -9,7 +10,7 @@ import { makeMemoryLedger } from './makeMemoryLedger.ts';
 /** Makes an empty ledger with its air table; closing the ledger closes both. */
 export function makeMemoryStore(): { ledger: Ledger; air: AirTable } {
   let isOpen = true;
-  const whileOpen = (port: string): Attempt => {
+  const whileOpen = (port: PortName): Attempt => {
     const attempt = makeAttempt(port, () => false);
     return (operation, work) =>
       attempt(operation, () => {

@@ -1,0 +1,40 @@
+// Ties the use cases to the doors through which adapters reach them.
+import { acknowledgeAlert, handleCommand, startBatch } from './application/handleCommand.ts';
+import type { Doors } from './application/ports/doors.ts';
+import { readAirHistory } from './application/readAirHistory.ts';
+import {
+  presentCards,
+  readAlerts,
+  readBatch,
+  readBatches,
+  readBays,
+  readHealth,
+  readSensors,
+  readSnapshot,
+} from './application/readSnapshot.ts';
+import { recordReading } from './application/recordReading.ts';
+import type { Shop } from './application/shop.ts';
+
+/** Makes the doors of a shop. */
+export function makeDoors(
+  shop: Shop,
+  { version, refused }: { version: string; refused: Doors['readRefusedPayloads'] },
+): Doors {
+  return {
+    nowAt: () => shop.clock.nowAt(),
+    recordReading: (readings) => recordReading(shop, readings),
+    startBatch: (ask) => startBatch(shop, ask),
+    handleCommand: (batchId, ask) => handleCommand(shop, batchId, ask),
+    acknowledgeAlert: (alertId, ask) => acknowledgeAlert(shop, alertId, ask),
+    readSnapshot: () => readSnapshot(shop),
+    readAlerts: () => readAlerts(shop),
+    readBatches: (which) => readBatches(shop, which),
+    readBatch: (batchId) => readBatch(shop, batchId),
+    readBays: () => readBays(shop),
+    readAirHistory: (bayId, question) => readAirHistory(shop, bayId, question),
+    readCards: () => presentCards(shop),
+    readSensors: () => readSensors(shop),
+    readRefusedPayloads: refused,
+    readHealth: () => readHealth(shop, version),
+  };
+}

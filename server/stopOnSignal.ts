@@ -1,0 +1,35 @@
+// A clean stop: nothing new is taken, what was taken is finished and on disk, then the program ends with 0.
+import type { ChildProcess } from 'node:child_process';
+import type { Server } from 'node:http';
+import type { Shop } from './application/shop.ts';
+import type { OpenBroker } from './adapters/broker/openBroker.ts';
+import type { OpenFeed } from './adapters/feed/openFeed.ts';
+
+/** How long a stop may take before it is forced [ms]. */
+const STOP_MAX_MS = 5000;
+
+/** Stops taking, finishes what was taken, flushes, closes; ends with 0. */
+export function stopOnSignal(parts: {
+  simulator: ChildProcess | null;
+  server: Server;
+  broker: OpenBroker;
+  feed: OpenFeed;
+  shop: Shop;
+}): void {
+  const { simulator, server, broker, feed, shop } = parts;
+  let isStopping = false;
+  async function stop(signal: string): Promise<void> {
+    if (isStopping) return;
+    isStopping = true;
+    shop.log.info('program.stopping', { signal });
+    setTimeout(() => process.exit(1), STOP_MAX_MS).unref();
+    simulator?.kill('SIGTERM');
+    shop.clock.stop();
+    server.closeIdleConnections();
+    await Promise.all([feed.close(), broker.close()]);
+    await shop.turns(() => shop.ledger.close());
+    process.exit(0);
+  }
+  process.on('SIGTERM', () => void stop('SIGTERM'));
+  process.on('SIGINT', () => void stop('SIGINT'));
+}
