@@ -1,0 +1,165 @@
+// One step of a film: conduction carried exactly for straight air and smooth heat of cure, chemistry by Kutta's rule.
+import {
+  cavityAfter,
+  conductStage,
+  correctConduction,
+  fillAir,
+  fillStepPhi,
+  warmNodes,
+} from './conductFilm.ts';
+import { KINETICS } from './constants.ts';
+import { enterPiece } from './filmDrive.ts';
+import type { FilmState } from './filmState.ts';
+import {
+  conversionFromProgress,
+  conversionPerProgressRatio,
+  hardeningFraction,
+  mobilityFraction,
+} from './kinetics.ts';
+import { acceptStep, embeddedDifference, formStage, STAGE_COUNT } from './kuttaStep.ts';
+import { celsiusFromKelvin } from './units.ts';
+
+/** Stabiliser used at which nothing holds the reaction back any more. */
+const FREE_FRACTION = KINETICS.hardeningFromFraction + KINETICS.hardeningOverFraction;
+const END_STAGE = STAGE_COUNT - 1;
+
+/**
+ * Makes a film ready for its first step: air of the first piece, rates at mixing.
+ * @param state  begun, written in place
+ * @source own
+ */
+export function readyFilm(state: FilmState): void {
+  fillAir(state);
+  warmNodes(state, state.startWeights);
+  rateNodes(state, 0, { fractions: state.kutta.startFractions, afterS: 0 });
+}
+
+/**
+ * Tries a step and says how far it may be off; the state stays at the start of the step [1].
+ * @param state  ready; its stage values hold the end of the step afterwards
+ * @param stepS  [s] h, > 0, not past the drive's next breakpoint
+ * @returns the largest difference of progress or stabiliser used between the rule's two answers [1], ≥ 0
+ * @source design DEVELOPERS.md, discretisation
+ */
+export function attemptStep(state: FilmState, stepS: number): number {
+  const { kutta } = state;
+  if (stepS !== state.phiStepS) fillStepPhi(state, stepS);
+  for (let stage = 1; stage <= END_STAGE; stage++) {
+    const third = Math.min(stage, 3);
+    const afterS = (stepS * third) / 3;
+    formStage(kutta, stage, stepS);
+    changeHeat(state);
+    conductStage(state, third, afterS);
+    warmNodes(state, state.stageWeights);
+    rateNodes(state, stage, { fractions: kutta.stageFractions, afterS });
+  }
+  return embeddedDifference(kutta, stepS, 0, kutta.count);
+}
+
+/**
+ * Completes an attempted step: its modes with the heat's rate at both ends, and the temperatures they give.
+ * @param state  written in place
+ * @param stepS  [s] the step attempted last
+ * @source own
+ */
+export function finishStep(state: FilmState, stepS: number): void {
+  fillHeatRates(state, END_STAGE, state.heatEndPerS);
+  correctConduction(state, stepS);
+  warmNodes(state, state.stageWeights);
+}
+
+/**
+ * Takes the end of a finished step as the new start.
+ * @param state  written in place
+ * @param stepS  [s] the step finished last
+ * @param endS  [s] since mixing, where the step ends
+ * @source own
+ */
+export function takeStep(state: FilmState, stepS: number, endS: number): void {
+  const { kutta, operator, drive } = state;
+  const n = operator.nodeCount;
+  acceptStep(kutta);
+  state.cavityK = cavityAfter(state, stepS);
+  state.atS = endS;
+  for (let i = 0; i < n; i++) {
+    state.startConversions[i] = conversionFromProgress(kutta.startFractions[i] as number);
+    state.startWeights[i] = state.stageWeights[i] as number;
+    state.heatStartPerS[i] = state.heatEndPerS[i] as number;
+  }
+  dropFreed(state);
+  enterPiece(drive, endS);
+  fillAir(state);
+}
+
+/** Once every depth has used up its stabiliser, that half of the values is left alone. */
+function dropFreed(state: FilmState): void {
+  const { kutta, operator } = state;
+  const n = operator.nodeCount;
+  for (let i = n; i < kutta.count; i++) if ((kutta.startFractions[i] as number) < FREE_FRACTION) return;
+  kutta.count = n;
+}
+
+/** Change of each mode's heat of cure from the start of the step to the stage in work. */
+function changeHeat(state: FilmState): void {
+  const { kutta, operator, startConversions, heatWeights, heatChangeWeights } = state;
+  const n = operator.nodeCount;
+  for (let j = 0; j < n; j++) heatChangeWeights[j] = 0;
+  for (let i = 0; i < n; i++) {
+    const change =
+      conversionFromProgress(kutta.stageFractions[i] as number) - (startConversions[i] as number);
+    for (let j = 0; j < n; j++) {
+      heatChangeWeights[j] = (heatChangeWeights[j] as number) + (heatWeights[j * n + i] as number) * change;
+    }
+  }
+}
+
+/** Rate of each mode's heat of cure from the rates of progress of one stage. */
+function fillHeatRates(state: FilmState, stageIndex: number, heatPerS: Float64Array): void {
+  const { kutta, operator, heatWeights } = state;
+  const n = operator.nodeCount;
+  for (let j = 0; j < n; j++) heatPerS[j] = 0;
+  for (let i = 0; i < n; i++) {
+    const progressPerS = kutta.ratesPerS[stageIndex * kutta.rowLength + i] as number;
+    const conversionPerS = conversionPerProgressRatio(kutta.stageFractions[i] as number) * progressPerS;
+    for (let j = 0; j < n; j++) {
+      heatPerS[j] = (heatPerS[j] as number) + (heatWeights[j * n + i] as number) * conversionPerS;
+    }
+  }
+}
+
+/**
+ * The chemistry at every node, at the temperatures that stand in `nodeK`.
+ * dξ/dt = speed (w̃ / t_ind) a(E_i);  du/dt = speed H (1 + ε)/2 k_ref √w̃ a(E_k) f_d
+ */
+function rateNodes(
+  state: FilmState,
+  stageIndex: number,
+  { fractions, afterS }: { fractions: Float64Array; afterS: number },
+): void {
+  const { kutta, operator, nodeK, drive } = state;
+  const n = operator.nodeCount;
+  const { ratesPerS, count } = kutta;
+  const row = stageIndex * kutta.rowLength;
+  const speed = Math.exp(drive.speedLogRatio + drive.speedLogPerS * afterS);
+  const inductionPerS = speed * state.inductionPerS;
+  const conversionPerS = speed * state.conversionPerS;
+  for (let i = 0; i < n; i++) {
+    const temperatureK = nodeK[i] as number;
+    const chill = state.perReferenceK - 1 / temperatureK;
+    let hardening = 1;
+    if (count > n) {
+      hardening = hardeningFraction(fractions[n + i] as number);
+      ratesPerS[row + n + i] = inductionPerS * Math.exp(state.inductionK * chill);
+    }
+    if (hardening === 0) {
+      ratesPerS[row + i] = 0;
+    } else {
+      const conversion = conversionFromProgress(fractions[i] as number);
+      ratesPerS[row + i] =
+        conversionPerS *
+        hardening *
+        Math.exp(state.conversionK * chill) *
+        mobilityFraction(conversion, celsiusFromKelvin(temperatureK));
+    }
+  }
+}

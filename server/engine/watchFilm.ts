@@ -1,0 +1,287 @@
+// Looks into each finished step for the instants, the peak and the samples; no step is ever shortened for them.
+import { BATCH, KINETICS, SURFACES } from './constants.ts';
+import { warmInside } from './conductFilm.ts';
+import type { FilmState } from './filmState.ts';
+import { conversionFromProgress, progressFromConversion } from './kinetics.ts';
+import { celsiusFromKelvin, kelvinFromCelsius, secondsFromMinutes } from './units.ts';
+
+/**
+ * The film at one instant.
+ */
+export interface FilmSample {
+  readonly atMin: number;
+  readonly frontC: number;
+  readonly backC: number;
+  readonly panelC: number;
+  readonly minConversion: number;
+  readonly maxConversion: number;
+}
+
+/**
+ * What has been seen of a film so far; instants are infinite until they are reached.
+ */
+export interface FilmWatch {
+  gelS: number;
+  sandS: number;
+  coolS: number;
+  peakK: number;
+  isDone: boolean;
+  samples: FilmSample[];
+  /** Where the samples come in time. */
+  sampleOrderIndices: number[];
+  sampleAtMin: readonly number[];
+  sampleCount: number;
+  lastSampleS: number;
+}
+
+const GEL_RATIO = progressFromConversion(KINETICS.gelConversion);
+const SAND_RATIO = progressFromConversion(KINETICS.sandableConversion);
+const COOL_K = kelvinFromCelsius(BATCH.coolC);
+const HORIZON_S = secondsFromMinutes(BATCH.horizonMin);
+/** Halvings of a step until its part is known to 1e-12. */
+const ROOT_STEPS_MAX = 40;
+
+/**
+ * A watch to be begun.
+ * @returns a watch
+ * @source own
+ */
+export function makeFilmWatch(): FilmWatch {
+  return {
+    gelS: Infinity,
+    sandS: Infinity,
+    coolS: Infinity,
+    peakK: 0,
+    isDone: false,
+    samples: [],
+    sampleOrderIndices: [],
+    sampleAtMin: [],
+    sampleCount: 0,
+    lastSampleS: 0,
+  };
+}
+
+/**
+ * Sets a watch to the instant of mixing.
+ * @param watch  written in place
+ * @param state  the film at mixing
+ * @param sampleAtMin  [min] instants to sample, in any order
+ * @source own
+ */
+export function beginWatch(watch: FilmWatch, state: FilmState, sampleAtMin: readonly number[]): void {
+  watch.gelS = Infinity;
+  watch.sandS = Infinity;
+  watch.coolS = Infinity;
+  watch.peakK = state.contactPeakK;
+  watch.isDone = false;
+  watch.samples = [];
+  watch.sampleAtMin = sampleAtMin;
+  watch.sampleOrderIndices = sampleAtMin.length === 0 ? NO_INDICES : timeOrder(sampleAtMin);
+  watch.sampleCount = 0;
+  watch.lastSampleS = secondsFromMinutes(Math.max(0, ...sampleAtMin));
+}
+
+const NO_INDICES: number[] = [];
+
+function timeOrder(sampleAtMin: readonly number[]): number[] {
+  return sampleAtMin
+    .map((_, index) => index)
+    .sort((left, right) => (sampleAtMin[left] as number) - (sampleAtMin[right] as number));
+}
+
+/**
+ * Looks into a finished step.
+ * @param watch  written in place
+ * @param state  finished, not yet taken; its nodeK is left at any instant of the step
+ * @param stepS  [s] h
+ * @source design MODEL §2: gel is the first depth, sandable the last
+ */
+export function watchStep(watch: FilmWatch, state: FilmState, stepS: number): void {
+  const endS = state.atS + stepS;
+  if (state.atS < HORIZON_S && watch.coolS === Infinity) {
+    const isSanded = watch.sandS < Infinity;
+    if (watch.gelS === Infinity) watchGel(watch, state, stepS);
+    if (!isSanded) watchSand(watch, state, stepS);
+    if (!isSanded) watchPeak(watch, state, stepS);
+    if (watch.sandS < Infinity) watchCool(watch, state, stepS);
+  }
+  const order = watch.sampleOrderIndices;
+  while (watch.sampleCount < order.length) {
+    const index = order[watch.sampleCount] as number;
+    const atMin = watch.sampleAtMin[index] as number;
+    const afterS = secondsFromMinutes(atMin) - state.atS;
+    if (afterS > stepS) break;
+    watch.samples[index] = sampleInside(state, stepS, { atMin, afterS });
+    watch.sampleCount++;
+  }
+  const isSettled = watch.coolS < Infinity || endS >= HORIZON_S;
+  watch.isDone = isSettled && watch.sampleCount === order.length;
+}
+
+function watchGel(watch: FilmWatch, state: FilmState, stepS: number): void {
+  const { kutta, operator } = state;
+  for (let i = 0; i < operator.nodeCount; i++) {
+    if ((kutta.stageFractions[i] as number) < GEL_RATIO) continue;
+    watch.gelS = Math.min(
+      watch.gelS,
+      state.atS + stepS * crossing(state, i, { stepS, levelRatio: GEL_RATIO }),
+    );
+  }
+}
+
+function watchSand(watch: FilmWatch, state: FilmState, stepS: number): void {
+  const { kutta, operator } = state;
+  const n = operator.nodeCount;
+  for (let i = 0; i < n; i++) if ((kutta.stageFractions[i] as number) < SAND_RATIO) return;
+  let lastPart = 0;
+  for (let i = 0; i < n; i++) {
+    if ((kutta.startFractions[i] as number) >= SAND_RATIO) continue;
+    lastPart = Math.max(lastPart, crossing(state, i, { stepS, levelRatio: SAND_RATIO }));
+  }
+  watch.sandS = state.atS + stepS * lastPart;
+}
+
+/** The hottest depth at the end decides whether the step hides a summit. */
+function watchPeak(watch: FilmWatch, state: FilmState, stepS: number): void {
+  const { nodeK } = state;
+  const lastS = Math.min(watch.sandS - state.atS, stepS);
+  const hottest = hottestNode(state);
+  const startPerS = slopePerS(state, hottest, {
+    weights: state.startWeights,
+    heatPerS: state.heatStartPerS,
+    afterS: 0,
+  });
+  const endPerS = slopePerS(state, hottest, {
+    weights: state.stageWeights,
+    heatPerS: state.heatEndPerS,
+    afterS: stepS,
+  });
+  if (lastS === stepS) watch.peakK = Math.max(watch.peakK, nodeK[hottest] as number);
+  else watch.peakK = Math.max(watch.peakK, hottestInside(state, stepS, lastS));
+  if (startPerS > 0 && endPerS < 0) {
+    const summitS = summitAfter(state, hottest, { stepS, startPerS, endPerS });
+    if (summitS < lastS) watch.peakK = Math.max(watch.peakK, hottestInside(state, stepS, summitS));
+  }
+}
+
+/** Where the cubic through both ends' temperatures and slopes has its summit. */
+function summitAfter(
+  state: FilmState,
+  nodeIndex: number,
+  { stepS, startPerS, endPerS }: { stepS: number; startPerS: number; endPerS: number },
+): number {
+  warmInside(state, stepS, 0);
+  const startK = state.nodeK[nodeIndex] as number;
+  warmInside(state, stepS, stepS);
+  const meanPerS = ((state.nodeK[nodeIndex] as number) - startK) / stepS;
+  const bend = 3 * (startPerS + endPerS - 2 * meanPerS);
+  const lean = 2 * (3 * meanPerS - 2 * startPerS - endPerS);
+  // startPerS + lean x + bend x² = 0 between a positive start and a negative end has one root there.
+  const root = Math.sqrt(lean * lean - 4 * bend * startPerS);
+  return (stepS * 2 * startPerS) / (root - lean);
+}
+
+function watchCool(watch: FilmWatch, state: FilmState, stepS: number): void {
+  const fromS = Math.max(0, watch.sandS - state.atS);
+  if (hottestInside(state, stepS, fromS) <= COOL_K) watch.coolS = state.atS + fromS;
+  else if (hottestInside(state, stepS, stepS) <= COOL_K) {
+    let warmS = fromS;
+    let coolS = stepS;
+    for (let step = 0; step < ROOT_STEPS_MAX; step++) {
+      const middleS = (warmS + coolS) / 2;
+      if (hottestInside(state, stepS, middleS) <= COOL_K) coolS = middleS;
+      else warmS = middleS;
+    }
+    watch.coolS = state.atS + coolS;
+  }
+}
+
+function sampleInside(
+  state: FilmState,
+  stepS: number,
+  { atMin, afterS }: { atMin: number; afterS: number },
+): FilmSample {
+  const { operator, nodeK } = state;
+  const n = operator.nodeCount;
+  warmInside(state, stepS, afterS);
+  let leastRatio = Infinity;
+  let mostRatio = 0;
+  for (let i = 0; i < n; i++) {
+    const progressRatio = progressInside(state, i, { stepS, part: afterS / stepS });
+    leastRatio = Math.min(leastRatio, progressRatio);
+    mostRatio = Math.max(mostRatio, progressRatio);
+  }
+  const backC = celsiusFromKelvin(nodeK[n - 1] as number);
+  return {
+    atMin,
+    frontC: celsiusFromKelvin(nodeK[0] as number),
+    backC,
+    panelC: backC,
+    minConversion: conversionFromProgress(leastRatio),
+    maxConversion: conversionFromProgress(mostRatio),
+  };
+}
+
+/** The part of the step at which a node's progress reaches a level that lies between its ends. */
+function crossing(
+  state: FilmState,
+  nodeIndex: number,
+  { stepS, levelRatio }: { stepS: number; levelRatio: number },
+): number {
+  let below = 0;
+  let above = 1;
+  for (let step = 0; step < ROOT_STEPS_MAX; step++) {
+    const part = (below + above) / 2;
+    if (progressInside(state, nodeIndex, { stepS, part }) < levelRatio) below = part;
+    else above = part;
+  }
+  return above;
+}
+
+/** Cubic Hermite interpolation of a node's progress. */
+function progressInside(
+  state: FilmState,
+  nodeIndex: number,
+  { stepS, part }: { stepS: number; part: number },
+): number {
+  const { startFractions, stageFractions, ratesPerS, rowLength } = state.kutta;
+  const start = startFractions[nodeIndex] as number;
+  const rise = (stageFractions[nodeIndex] as number) - start;
+  const first = stepS * (ratesPerS[nodeIndex] as number);
+  const last = stepS * (ratesPerS[4 * rowLength + nodeIndex] as number);
+  return start + part * (first + part * (3 * rise - 2 * first - last + part * (first + last - 2 * rise)));
+}
+
+function slopePerS(
+  state: FilmState,
+  nodeIndex: number,
+  { weights, heatPerS, afterS }: { weights: Float64Array; heatPerS: Float64Array; afterS: number },
+): number {
+  const { operator, airPerS, airSlopePerS, lagPerS } = state;
+  const n = operator.nodeCount;
+  const fade = state.cavityLagK === 0 ? 0 : Math.exp(-afterS / SURFACES.cavityLagS);
+  let sum = 0;
+  for (let j = 0; j < n; j++) {
+    sum +=
+      (operator.modeWeights[nodeIndex * n + j] as number) *
+      ((heatPerS[j] as number) -
+        (operator.decaysPerS[j] as number) * (weights[j] as number) +
+        (airPerS[j] as number) +
+        (airSlopePerS[j] as number) * afterS +
+        (lagPerS[j] as number) * fade);
+  }
+  return sum;
+}
+
+function hottestInside(state: FilmState, stepS: number, afterS: number): number {
+  warmInside(state, stepS, afterS);
+  return state.nodeK[hottestNode(state)] as number;
+}
+
+function hottestNode(state: FilmState): number {
+  let hottest = 0;
+  for (let i = 1; i < state.operator.nodeCount; i++) {
+    if ((state.nodeK[i] as number) > (state.nodeK[hottest] as number)) hottest = i;
+  }
+  return hottest;
+}

@@ -1,0 +1,102 @@
+// The members of a window: a few activation energies, each solved at a few time scales and interpolated between them.
+import { recalibrate } from './calibrateCard.ts';
+import type { CardConstants, CardStatement, FilmJob } from './cardStatement.ts';
+import { BATCH } from './constants.ts';
+import { interpolateRising } from './interpolateRising.ts';
+import { edgeJob } from './solveBatch.ts';
+import { solveFilm } from './solveFilm.ts';
+
+/**
+ * One activation energy: how probable it is, and when both films are cool over the logarithm of the time scale.
+ */
+export interface Member {
+  readonly weight: number;
+  /** ln minutes at the borders of the cells, rising; infinite where the film stalls. */
+  readonly buildLogMin: Float64Array;
+  readonly edgeLogMin: Float64Array;
+}
+
+/**
+ * How far the scale is followed to either side [1], in standard deviations.
+ */
+export const SCALE_REACH_SD = 3.5;
+
+const SCALE_NODES_COUNT = 7;
+const ACTIVATION_MIN_KJ_PER_MOL = 5;
+
+/**
+ * What the members are made for.
+ */
+export interface MemberQuestion {
+  readonly card: CardStatement;
+  readonly constants: CardConstants;
+  readonly job: FilmJob;
+}
+
+/**
+ * What is uncertain: the logarithm of the time scale, and the activation energy.
+ */
+export interface MemberSpread {
+  readonly logScaleMeanRatio: number;
+  readonly logScaleSd: number;
+  readonly activationMeanKJPerMol: number;
+  readonly activationSdKJPerMol: number;
+  readonly cellCount: number;
+}
+
+/**
+ * Solves the members of a window.
+ * Activation energies at the five points of Gauss and Hermite, each calibrated so that the card is still met; time
+ * scales at seven even points of ± 3.5 sd, between them a monotone cubic of ln T over ln s
+ * @param question  product, constants and job, judged before
+ * @param spread  what is uncertain
+ * @returns five members, weights summing to 1
+ * @source Abramowitz, Stegun 1964, table 25.10 (points and weights for the normal density)
+ */
+export function solveMembers(question: MemberQuestion, spread: MemberSpread): Member[] {
+  return HERMITE.map(([z, weight]) => {
+    const activationKJPerMol = Math.max(
+      ACTIVATION_MIN_KJ_PER_MOL,
+      spread.activationMeanKJPerMol + z * spread.activationSdKJPerMol,
+    );
+    const card = { ...question.card, activationKJPerMol };
+    const isCardsOwn = activationKJPerMol === question.card.activationKJPerMol;
+    const constants = isCardsOwn ? question.constants : (recalibrate(card) ?? question.constants);
+    return solveMember({ ...question, card, constants }, spread, weight);
+  });
+}
+
+function solveMember({ card, constants, job }: MemberQuestion, spread: MemberSpread, weight: number): Member {
+  const offsetLogs: number[] = [];
+  const buildLogs: number[] = [];
+  const edgeLogs: number[] = [];
+  const isAllEdge = job.thicknessMm <= BATCH.edgeThicknessMm;
+  for (let index = 0; index < SCALE_NODES_COUNT; index++) {
+    const sds = SCALE_REACH_SD * ((2 * index) / (SCALE_NODES_COUNT - 1) - 1);
+    const offsetLog = spread.logScaleMeanRatio + sds * spread.logScaleSd;
+    const scaled = { ...job, timeScale: (job.timeScale ?? 1) * Math.exp(offsetLog) };
+    const buildLog = logOf(solveFilm(card, constants, scaled).coolMin);
+    offsetLogs.push(offsetLog);
+    buildLogs.push(buildLog);
+    edgeLogs.push(isAllEdge ? buildLog : logOf(solveFilm(card, constants, edgeJob(scaled)).coolMin));
+  }
+  const ceiling = { count: spread.cellCount + 1, ceiling: Math.log(BATCH.horizonMin) };
+  return {
+    weight,
+    buildLogMin: interpolateRising(offsetLogs, buildLogs, ceiling),
+    edgeLogMin: interpolateRising(offsetLogs, edgeLogs, ceiling),
+  };
+}
+
+function logOf(durationMin: number | null): number {
+  return durationMin === null ? Infinity : Math.log(durationMin);
+}
+
+/** Points and weights for the standard normal density. */
+const HERMITE = [
+  [-2.856_970_013_872_806, 0.011_257_411_327_720_7],
+  [-1.355_626_179_974_266, 0.222_075_922_005_612_6],
+  [0, 0.533_333_333_333_333_3],
+  [1.355_626_179_974_266, 0.222_075_922_005_612_6],
+  [2.856_970_013_872_806, 0.011_257_411_327_720_7],
+] as const;
