@@ -1,0 +1,305 @@
+// What bad input gets, row by row as the product promises (design PRODUCT §7, rights come later), against the built program.
+import { join } from 'node:path';
+import mqtt from 'mqtt';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { getJson, postJson, type Reply } from '../support/http.ts';
+import { runServer, type RunningServer } from '../support/runServer.ts';
+
+const START = { cardId: 'body-filler', panel: 'Roof', bayId: 'bay-1', thicknessMm: 2, substrate: 'steel' };
+const AN_HOUR_AGO = new Date(Date.now() - 60 * 60_000).toISOString();
+
+let server: RunningServer;
+
+beforeAll(async () => {
+  server = await runServer();
+  await post('/readings', {
+    sensorId: 'bay-1-air',
+    airTemperatureC: 20,
+    relativeHumidityPct: 50,
+    at: AN_HOUR_AGO,
+  });
+});
+afterAll(async () => {
+  expect(await server.stop()).toBe(0);
+});
+
+function post(path: string, body: unknown, headers: Record<string, string> = {}): Promise<Reply> {
+  return postJson({ address: server.address, path }, body, headers);
+}
+
+async function startBatch(more: Record<string, unknown> = {}): Promise<string> {
+  return String((await post('/batches', { ...START, ...more })).body['id']);
+}
+
+async function readCounts(): Promise<{ batches: number; sequence: unknown; readings: number }> {
+  const { body } = await getJson(server.address, '/batches');
+  const from = new Date(Date.now() - 48 * 60 * 60_000).toISOString();
+  const to = new Date(Date.now() + 48 * 60 * 60_000).toISOString();
+  const air = await getJson(server.address, `/bays/bay-1/air?stepMin=0&from=${from}&to=${to}`);
+  return {
+    batches: (body['batches'] as unknown[]).length,
+    sequence: body['sequence'],
+    readings: (air.body['at'] as unknown[]).length,
+  };
+}
+
+describe('malformed body, unknown field, wrong unit, out of range', () => {
+  it.each<[string, string, unknown, { path: string; allowed: RegExp }]>([
+    [
+      'an unknown field',
+      '/batches',
+      { ...START, colour: 'red' },
+      { path: 'colour', allowed: /leave it out/ },
+    ],
+    ['a missing field', '/batches', { ...START, panel: undefined }, { path: 'panel', allowed: /string/ }],
+    [
+      'a thickness in the wrong unit',
+      '/batches',
+      { ...START, thicknessMm: 0.002 },
+      { path: 'thicknessMm', allowed: /0\.1 … 12 mm/ },
+    ],
+    [
+      'a text for a number',
+      '/batches',
+      { ...START, thicknessMm: '2' },
+      { path: 'thicknessMm', allowed: /0\.1 … 12 mm/ },
+    ],
+    [
+      'too much hardener',
+      '/batches',
+      { ...START, hardenerPct: 6 },
+      { path: 'hardenerPct', allowed: /0\.5 … 5 %/ },
+    ],
+    [
+      'a substrate that is none',
+      '/batches',
+      { ...START, substrate: 'wood' },
+      { path: 'substrate', allowed: /steel, aluminium, plastic/ },
+    ],
+    [
+      'an instant without a zone',
+      '/batches',
+      { ...START, mixedAt: '2026-01-12 07:00' },
+      { path: 'mixedAt', allowed: /ISO 8601/ },
+    ],
+    [
+      'a mix from tomorrow',
+      '/batches',
+      { ...START, mixedAt: new Date(Date.now() + 864e5).toISOString() },
+      { path: 'at', allowed: /./ },
+    ],
+    ['an array for a batch', '/batches', [START], { path: '', allowed: /object/ }],
+    ['a body that is no JSON', '/batches', '{"cardId": ', { path: '', allowed: /JSON/ }],
+    [
+      'air hotter than a shop',
+      '/readings',
+      { sensorId: 'bay-1-air', airTemperatureC: 61 },
+      { path: 'airTemperatureC', allowed: /-40 … 60 °C/ },
+    ],
+    [
+      'humidity beyond saturation',
+      '/readings',
+      { sensorId: 'bay-1-air', relativeHumidityPct: 105 },
+      { path: 'relativeHumidityPct', allowed: /0 … 104 %/ },
+    ],
+    [
+      'one bad reading among good ones',
+      '/readings',
+      [
+        { sensorId: 'bay-1-air', airTemperatureC: 20 },
+        { sensorId: 'bay-1-air', airTemperatureC: -41 },
+      ],
+      { path: '1.airTemperatureC', allowed: /-40 … 60/ },
+    ],
+    [
+      'a reading of nothing',
+      '/readings',
+      { sensorId: 'bay-1-air' },
+      { path: 'airTemperatureC', allowed: /at least one/ },
+    ],
+    [
+      'a reading of nobody',
+      '/readings',
+      { airTemperatureC: 20 },
+      { path: 'sensorId', allowed: /identifier/ },
+    ],
+    ['no readings', '/readings', [], { path: '', allowed: /1 … 2000/ }],
+  ])('gets 400 with path, reason and bounds and stores nothing: %s', async (_what, path, body, expected) => {
+    const before = await readCounts();
+    const reply = await post(path, body);
+    expect(reply.status).toBe(400);
+    expect(reply.type).toContain('application/problem+json');
+    const [first] = reply.body['errors'] as { path: string; reason: string; allowed: string }[];
+    expect(first?.path).toBe(expected.path);
+    expect(first?.reason).not.toBe('');
+    expect(first?.allowed).toMatch(expected.allowed);
+    expect(await readCounts()).toEqual(before);
+  });
+
+  it.each([
+    ['in Fahrenheit', [{ bn: 'bay-1-air:', u: 'Far', v: 68 }], '0.u'],
+    ['of a larger version', [{ bn: 'bay-1-air:', bver: 11, u: 'Cel', v: 20 }], '0.bver'],
+    ['with a text for a value', [{ bn: 'bay-1-air:', u: 'Cel', vs: 'warm' }], '0.v'],
+    ['that name no sensor', [{ n: 'temp', u: 'Cel', v: 20 }], '0.bn'],
+  ])('gets 400 for SenML readings %s', async (_what, pack, path) => {
+    const reply = await post('/readings', pack, { 'content-type': 'application/senml+json' });
+    expect(reply).toMatchObject({ status: 400, body: { errors: [{ path }] } });
+  });
+
+  it('gets 413 for a body over 256 KiB, 415 for another content type, 400 without a key', async () => {
+    const large = JSON.stringify({ ...START, panel: 'x'.repeat(300_000) });
+    expect((await post('/batches', large)).status).toBe(413);
+    expect((await post('/batches', 'a,b', { 'content-type': 'text/csv' })).status).toBe(415);
+    const response = await fetch(`${server.address}/api/v1/batches`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify(START),
+    });
+    expect(response.status).toBe(400);
+    expect(((await response.json()) as Reply['body'])['errors']).toMatchObject([{ path: 'Idempotency-Key' }]);
+  });
+
+  it('gets 400 for a query that makes no sense', async () => {
+    for (const query of [
+      'stepMin=-1',
+      'from=yesterday',
+      'colour=red',
+      'from=2026-01-02T00:00:00Z&to=2026-01-01T00:00:00Z',
+    ]) {
+      expect((await getJson(server.address, `/bays/bay-1/air?${query}`)).status).toBe(400);
+    }
+  });
+
+  it('acknowledges an MQTT payload that cannot be read, and shows it in Setup', async () => {
+    const client = await mqtt.connectAsync(`mqtt://127.0.0.1:${server.mqttPort}`);
+    await client.publishAsync('sandby/v1/readings/bay-1-air', 'warm', { qos: 1 });
+    await client.publishAsync('sandby/v1/readings/bay-1-air', '{"airTemperatureC": 400}', { qos: 1 });
+    await client.endAsync();
+    const { body } = await getJson(server.address, '/sensors');
+    expect(body['refused']).toMatchObject([
+      { topic: 'sandby/v1/readings/bay-1-air', reason: expect.stringContaining('-40 … 60 °C') },
+      { reason: 'is not JSON', excerpt: 'warm' },
+    ]);
+  });
+});
+
+describe('the same command or reading twice', () => {
+  it('gets the first answer again and is stored once; with another body the key is refused', async () => {
+    const headers = { 'idempotency-key': 'tap-1' };
+    const first = await post('/batches', { ...START, panel: 'Sill' }, headers);
+    const again = await post('/batches', { ...START, panel: 'Sill' }, headers);
+    expect(again).toEqual(first);
+    expect((await post('/batches', { ...START, panel: 'Roof' }, headers)).status).toBe(422);
+    const { body } = await getJson(server.address, '/batches');
+    expect((body['batches'] as { panel: string }[]).filter((batch) => batch.panel === 'Sill')).toHaveLength(
+      1,
+    );
+    const reading = { sensorId: 'bay-2-air', airTemperatureC: 18, at: AN_HOUR_AGO };
+    expect((await post('/readings', reading)).body).toMatchObject({ recorded: 1 });
+    expect((await post('/readings', reading)).body).toMatchObject({ recorded: 0, repeated: 1 });
+  });
+});
+
+describe('a command the stage does not allow', () => {
+  it('gets 409 with a code and a sentence: a check on a wet batch', async () => {
+    const id = await startBatch();
+    const reply = await post(`/batches/${id}/commands`, { type: 'recordCheck', outcome: 'gums' });
+    expect(reply).toMatchObject({
+      status: 409,
+      body: { code: 'stage-wet', detail: expect.stringMatching(/wet/) },
+    });
+  });
+
+  it('gets 409 with a code and a sentence: sanded twice, spread twice, moved to where it is', async () => {
+    const id = await startBatch({ mixedAt: new Date(Date.now() - 30 * 60_000).toISOString() });
+    const command = (body: Record<string, unknown>): Promise<Reply> => post(`/batches/${id}/commands`, body);
+    expect((await command({ type: 'finishSanding' })).body['code']).toBe('stage-not-sanding');
+    expect((await command({ type: 'moveToBay', bayId: 'bay-1' })).body['code']).toBe('same-bay');
+    expect((await command({ type: 'markSpread' })).status).toBe(200);
+    expect((await command({ type: 'markSpread' })).body['code']).toBe('already-spread');
+    expect((await command({ type: 'recordCheck', outcome: 'powders' })).status).toBe(200);
+    expect((await command({ type: 'finishSanding' })).status).toBe(200);
+    expect(await command({ type: 'finishSanding' })).toMatchObject({
+      status: 409,
+      body: { code: 'batch-closed' },
+    });
+    expect((await command({ type: 'scrap', expectedVersion: 1 })).body['code']).toBe('version-stale');
+  });
+});
+
+describe('unknown batch, bay, sensor', () => {
+  it('gets 404, and an unknown sensor is kept aside and shown in Setup', async () => {
+    expect((await getJson(server.address, '/batches/nobody')).status).toBe(404);
+    expect((await getJson(server.address, '/bays/nowhere/air')).status).toBe(404);
+    expect((await getJson(server.address, '/sensors/stranger')).status).toBe(404);
+    expect((await getJson(server.address, '/nothing')).status).toBe(404);
+    expect((await post('/batches', { ...START, bayId: 'nowhere' })).body['code']).toBe('unknown-bay');
+    expect((await post('/batches', { ...START, cardId: 'nothing' })).body['code']).toBe('unknown-card');
+    expect((await post('/batches/nobody/commands', { type: 'scrap' })).status).toBe(404);
+    expect((await post('/alerts/nobody/acknowledgement', {})).status).toBe(404);
+    const answer = await post('/readings', { sensorId: 'stranger', airTemperatureC: 18 });
+    expect(answer.body).toMatchObject({ recorded: 0, setAside: [{ index: 0, reason: 'unknown-sensor' }] });
+    expect((await getJson(server.address, '/sensors/stranger')).body).toMatchObject({ bayId: null });
+    expect((await getJson(server.address, '/health')).body['status']).toBe('ok');
+  });
+});
+
+describe('a reading from the future, older than a day, absurd', () => {
+  it('is kept and marked and does not move an estimate', async () => {
+    const id = await startBatch();
+    const before = (await getJson(server.address, `/batches/${id}`)).body;
+    const at = (offsetMin: number): string => new Date(Date.now() + offsetMin * 60_000).toISOString();
+    await post('/readings', { sensorId: 'bay-1-air', airTemperatureC: 20, at: at(0) });
+    const answer = await post('/readings', [
+      { sensorId: 'bay-1-air', airTemperatureC: 5, at: at(5) },
+      { sensorId: 'bay-1-air', airTemperatureC: 5, at: at(-25 * 60) },
+      { sensorId: 'bay-1-air', airTemperatureC: 40, at: at(0.2) },
+    ]);
+    expect(answer.body).toMatchObject({
+      recorded: 0,
+      setAside: [
+        { index: 0, reason: 'future' },
+        { index: 1, reason: 'late' },
+        { index: 2, reason: 'step' },
+      ],
+    });
+    const columns = await getJson(
+      server.address,
+      `/bays/bay-1/air?stepMin=0&from=${at(-26 * 60)}&to=${at(60)}`,
+    );
+    expect(columns.body['trust']).toEqual(expect.arrayContaining(['aside', 'suspect', 'good']));
+    await new Promise((done) => setTimeout(done, 2500));
+    const after = (await getJson(server.address, `/batches/${id}`)).body;
+    expect((after['estimate'] as Reply['body'])['test']).toEqual(
+      (before['estimate'] as Reply['body'])['test'],
+    );
+  });
+});
+
+describe('database locked', () => {
+  it('is said as degraded, nothing is acknowledged that is not stored, and it recovers alone', async () => {
+    const { DatabaseSync } = await import('@photostructure/sqlite');
+    const other = new DatabaseSync(join(server.dataFolder, 'sandby.sqlite'));
+    other.exec('BEGIN IMMEDIATE');
+    const refused = await post('/readings', { sensorId: 'bay-2-air', airTemperatureC: 17 });
+    expect(refused.status).toBe(503);
+    expect((await post('/batches', START)).status).toBe(503);
+    other.exec('ROLLBACK');
+    other.close();
+    expect((await post('/readings', { sensorId: 'bay-2-air', airTemperatureC: 17 })).body).toMatchObject({
+      recorded: 1,
+    });
+    expect((await post('/batches', START)).status).toBe(201);
+  }, 40_000);
+});
+
+describe('an answer', () => {
+  it('never shows a stack trace or a path of the machine, whatever the path asked for', async () => {
+    for (const path of ['/%', '/bays/%E0%A4%A/air', '/../../package.json', `/batches/${'x'.repeat(5000)}`]) {
+      const response = await fetch(`${server.address}/api/v1${path}`);
+      const text = await response.text();
+      expect(response.status).toBeLessThan(500);
+      expect(text).not.toMatch(/node_modules|\bat .*\.(ts|js):\d+/);
+    }
+  });
+});
