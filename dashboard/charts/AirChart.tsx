@@ -1,0 +1,42 @@
+// Draws the air chart; a chunk of its own, loaded when somebody opens it.
+import { Chart, Legend, LinearScale, LineController, LineElement, PointElement } from 'chart.js';
+import { useEffect, useRef } from 'preact/hooks';
+import type { AirColumnsWire } from '../../server/contract/index.ts';
+import { makeAirChart, type AirChartLook, type AirChartOptions } from './makeAirChart.ts';
+
+Chart.register(LineController, LineElement, PointElement, LinearScale, Legend);
+
+export interface AirChartProps {
+  readonly columns: AirColumnsWire;
+  readonly label: string;
+  readonly names: AirChartOptions['names'];
+  readonly formatTick: (instantAt: number) => string;
+}
+
+/** The chart on its canvas, in the colours of the page. */
+export function AirChart({ columns, label, names, formatTick }: AirChartProps) {
+  const canvas = useRef<HTMLCanvasElement>(null);
+  useEffect(() => {
+    if (canvas.current === null) return;
+    const config = makeAirChart(columns, { look: lookOf(canvas.current), names, formatTick });
+    const chart = new Chart(canvas.current, config);
+    return () => chart.destroy();
+  }, [columns, names, formatTick]);
+  return (
+    <div class="air-chart">
+      <canvas ref={canvas} role="img" aria-label={label} />
+    </div>
+  );
+}
+
+function lookOf(element: Element): AirChartLook {
+  const style = getComputedStyle(element);
+  const token = (name: string): string => style.getPropertyValue(name).trim();
+  return {
+    ink: token('--ink-soft'),
+    line: token('--line'),
+    air: token('--ink'),
+    panel: token('--putty-chart'),
+    humidity: token('--ink-faint'),
+  };
+}

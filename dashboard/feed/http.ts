@@ -1,0 +1,58 @@
+// HTTP as the page uses it: an answer is a value, whatever happened on the way.
+import type { ProblemWire } from '../../server/contract/index.ts';
+
+/** No answer within this time counts as none [ms]. */
+const TIMEOUT_MS = 8000;
+const PREFIX = '/api/v1';
+const TOO_MANY_STATUS = 429;
+const FIRST_SERVER_STATUS = 500;
+
+export type Answer =
+  | { readonly kind: 'answered'; readonly body: unknown }
+  | { readonly kind: 'refused'; readonly status: number; readonly problem: Partial<ProblemWire> }
+  | { readonly kind: 'unanswered'; readonly why: 'network' | 'server' };
+
+/** Reads from the server. */
+export async function getJson(path: string): Promise<Answer> {
+  return ask(path, { headers: { accept: 'application/json' } });
+}
+
+/** Sends a body to the server; a key makes it safe to send again. */
+export async function postJson(path: string, body: unknown, key?: string): Promise<Answer> {
+  return ask(path, {
+    method: 'POST',
+    headers: {
+      accept: 'application/json',
+      'content-type': 'application/json',
+      ...(key === undefined ? {} : { 'idempotency-key': key }),
+    },
+    body: JSON.stringify(body),
+  });
+}
+
+async function ask(path: string, init: RequestInit): Promise<Answer> {
+  try {
+    const response = await fetch(`${PREFIX}${path}`, {
+      ...init,
+      cache: 'no-store',
+      signal: AbortSignal.timeout(TIMEOUT_MS),
+    });
+    const body = await readBody(response);
+    if (response.ok) return { kind: 'answered', body };
+    return response.status >= FIRST_SERVER_STATUS || response.status === TOO_MANY_STATUS
+      ? { kind: 'unanswered', why: 'server' }
+      : { kind: 'refused', status: response.status, problem: body ?? {} };
+  } catch {
+    return { kind: 'unanswered', why: 'network' };
+  }
+}
+
+async function readBody(response: Response): Promise<unknown> {
+  const text = await response.text();
+  if (text === '') return null;
+  try {
+    return JSON.parse(text) as unknown;
+  } catch {
+    return null;
+  }
+}

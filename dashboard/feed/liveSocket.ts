@@ -1,0 +1,35 @@
+// The live feed: changes in order, air as it comes; a gap or a resync leads back to the snapshot.
+import { io, type Socket } from 'socket.io-client';
+import type { AirMessage, ChangeWire } from '../../server/contract/index.ts';
+import { applyLiveMessage } from '../state/applyLiveMessage.ts';
+import type { LiveMessage } from '../state/liveState.ts';
+import { $connection, $live } from '../state/sources.ts';
+import { readSnapshot } from './snapshot.ts';
+
+/** Connects once a snapshot is held; reconnects by itself for as long as the page lives. */
+export function connectLive(): Socket {
+  const socket = io('/live', {
+    auth: (answer) => answer({ ledgerId: $live.peek()?.ledgerId, sequence: $live.peek()?.sequence }),
+    reconnectionDelay: 500,
+    reconnectionDelayMax: 4000,
+  });
+  socket.on('connect', () => {
+    $connection.value = 'live';
+  });
+  socket.on('disconnect', () => {
+    $connection.value = 'lost';
+  });
+  socket.on('connect_error', () => {
+    $connection.value = 'lost';
+  });
+  socket.on('change', (change: ChangeWire) => take({ kind: 'change', change }));
+  socket.on('air', (air: AirMessage) => take({ kind: 'air', air }));
+  socket.on('resync', () => take({ kind: 'resync' }));
+  return socket;
+}
+
+function take(message: LiveMessage): void {
+  const { state, outcome } = applyLiveMessage($live.peek(), message);
+  $live.value = state;
+  if (outcome === 'behind') void readSnapshot();
+}

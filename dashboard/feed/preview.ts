@@ -1,0 +1,24 @@
+// Asks what a mix would be estimated at, once its choices have rested for a moment.
+import type { EstimateWire, StartBatchWire } from '../../server/contract/index.ts';
+import { postJson } from './http.ts';
+
+const REST_MS = 250;
+
+let latestIndex = 0;
+
+/** The estimate of a mix that is not started; null when there is none, or when newer choices have overtaken it. */
+export async function readPreview(start: StartBatchWire): Promise<EstimateWire | null> {
+  latestIndex += 1;
+  const ownIndex = latestIndex;
+  await new Promise((resolve) => {
+    setTimeout(resolve, REST_MS);
+  });
+  if (ownIndex !== latestIndex) return null;
+  const answer = await postJson('/previews', start);
+  if (ownIndex !== latestIndex || answer.kind !== 'answered') return null;
+  return isEstimate(answer.body) ? answer.body : null;
+}
+
+function isEstimate(value: unknown): value is EstimateWire {
+  return typeof value === 'object' && value !== null && 'spreadUntilAt' in value && 'testFromAt' in value;
+}

@@ -1,0 +1,83 @@
+// The catalogue's part for the frame around the screens: connection, header, settings, help, setup.
+
+export const shellWordsEn = {
+  connection: {
+    connecting: 'Connecting…',
+    live: 'Connected',
+    lost: 'No connection. The countdowns go on from the last estimate.',
+    keptCount: (count: number) =>
+      count === 1 ? '1 tap is kept and sent later.' : `${count} taps are kept and sent later.`,
+    dropped: (act: string, panel: string) =>
+      `Too old to send after 30 minutes: ${act}, ${panel}. Please enter it again.`,
+    degraded: 'The shop computer is in trouble: it may not be able to store what you enter.',
+  },
+  trouble: {
+    network: 'Not sent: no connection. It is kept and sent later.',
+    server: 'The shop computer could not store it. It is kept and tried again.',
+    refused: 'The shop computer said no.',
+    rights: 'This device may not do that.',
+  },
+  header: {
+    air: 'Air in the bays',
+    noAir: 'no reading',
+    age: (minutes: number) => `${minutes} min old`,
+    menu: 'Settings',
+    person: (initials: string | null) => (initials === null ? 'Everyone' : initials),
+    simulated: (speed: string) => `Simulated shop, ${speed}×`,
+    simulatedRun: 'Run your own shop',
+    skip: 'Skip to the batches',
+    soundOn: 'Sound on',
+    soundOff: 'Sound off',
+    soundTap: 'Tap for sound',
+    screens: 'Screens',
+  },
+  menu: {
+    title: 'This device',
+    person: 'Who uses it',
+    noPerson: 'Nobody in particular',
+    personTyped: 'Other initials',
+    look: 'Light or dark',
+    lookAuto: 'As the device',
+    lookLight: 'Light',
+    lookDark: 'Dark',
+    alarm: 'Alarm',
+    sound: 'Sound and vibration',
+    notify: 'Allow notifications',
+    notifyOn: 'Notifications are on.',
+    notifyDenied: 'Notifications are blocked in this browser. Its site settings can allow them.',
+    notifyInsecure:
+      'This address is not encrypted, so the browser allows neither notifications nor keeping the screen on. The sound here, the wall screen and the stack light are the alarm.',
+    trySound: 'Try the sound',
+    language: 'Language',
+  },
+  help: {
+    title: 'Run your own shop',
+    intro:
+      'What you see is a shop of our own invention, played faster than life, so that you can try everything.',
+    step: 'Stop the program, then start it with a file that describes your shop:',
+    command: 'npm start -- --config config/shop.example.json',
+    after:
+      'That file has two bays and two sensors and runs as it is. Give it your bays, your sensors, your products and your time zone.',
+  },
+  setup: {
+    title: 'Sensors',
+    none: 'No sensor has spoken yet.',
+    bay: 'Bay',
+    unknown: 'Not known: its readings are kept aside',
+    lastSeen: 'Last message',
+    never: 'never',
+    refused: 'Messages that could not be read',
+    refusedNone: 'None.',
+    connectTitle: 'Connect a sensor in five minutes',
+    connect: [
+      'Name the sensor and its bay in the config file under "sensors", then start the program again.',
+      'Point the sensor at this computer, MQTT port 1883, topic sandby/v1/readings/ followed by its name.',
+      'Send an object such as {"airTemperatureC": 18.4, "relativeHumidityPct": 52}, once a minute.',
+      'Or send the same object with its "sensorId" by HTTP to /api/v1/readings.',
+      'It appears in this list with its last message. A name that is not known is listed too, and kept aside.',
+    ],
+    loading: 'Reading the sensors…',
+    failed: 'The list could not be read.',
+    again: 'Read it again',
+  },
+};

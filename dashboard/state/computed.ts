@@ -1,0 +1,68 @@
+// What the screens read: derived from the source signals, never set.
+import { computed } from '@preact/signals';
+import type { Place } from '../format/clock.ts';
+import { formatCountdownText } from '../format/countdown.ts';
+import { phaseOf } from '../format/phase.ts';
+import type { Naming } from '../format/reason.ts';
+import { isOpen } from './applyLiveMessage.ts';
+import { $device } from './device.ts';
+import { expectBatch } from './kept.ts';
+import { alertsOf, isMine, orderSlips } from './slips.ts';
+import { $kept, $live, $nowAt, $sending, $words } from './sources.ts';
+
+/** The language and time zone every time is shown in. */
+export const $place = computed<Place>(() => ({
+  locale: $words.value.locale,
+  timeZone: $live.value?.shop.timeZone ?? 'UTC',
+}));
+
+/** Open batches as they will be once what was tapped is stored, those of this device's person, next act first. */
+export const $slips = computed(() => {
+  const { person, isOnlyMine } = $device.value;
+  const expected = ($live.value?.batches ?? []).map((batch) => expectBatch(batch, $kept.value));
+  return orderSlips(expected.filter((batch) => isOpen(batch) && isMine(batch, { person, isOnlyMine })));
+});
+
+/** How many open batches there are, shown or not. */
+export const $openCount = computed(() => $live.value?.batches.length ?? 0);
+
+/** Alerts to show: of the slips here, not yet seen by anybody, not just tapped away. */
+export const $alerts = computed(() => {
+  const tapped = new Set(
+    $kept.value.flatMap(({ body }) => (body.kind === 'acknowledgement' ? [body.alertId] : [])),
+  );
+  return alertsOf($live.value?.alerts ?? [], $slips.value).filter(({ id }) => !tapped.has(id));
+});
+
+/** Batches whose act is under way right now. */
+export const $busyBatchIds = computed(
+  () =>
+    new Set(
+      $kept.value.flatMap(({ key, body }) =>
+        $sending.value.has(key) && body.kind === 'command' ? [body.batchId] : [],
+      ),
+    ),
+);
+
+/** The page's title: the next countdown, so that a tab in the background tells it too. */
+export const $title = computed(() => {
+  const words = $words.value;
+  const next = $slips.value[0];
+  const name = $live.value?.shop.name;
+  const head =
+    next === undefined
+      ? words.title.idle
+      : words.title.with(formatCountdownText(phaseOf(next, $nowAt.value), words), next.panel);
+  return name === undefined ? head : `${head} – ${name}`;
+});
+
+/** What sentences about a batch need to know. */
+export function namingOf(cardId: string): Naming {
+  const live = $live.value;
+  return {
+    words: $words.value,
+    place: $place.value,
+    bayName: (bayId) => live?.bays.find(({ id }) => id === bayId)?.name ?? bayId,
+    card: live?.cards.find(({ id }) => id === cardId) ?? null,
+  };
+}

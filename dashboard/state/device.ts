@@ -1,0 +1,59 @@
+// What this device remembers between visits: who uses it, its look, its sound, its last mix.
+import { signal } from '@preact/signals';
+import type { LastMix } from './mixDraft.ts';
+
+export type Look = 'auto' | 'light' | 'dark';
+
+export interface DeviceMemory {
+  readonly person: string | null;
+  readonly look: Look;
+  readonly isMuted: boolean;
+  readonly isOnlyMine: boolean;
+  readonly lastMix: LastMix | null;
+}
+
+export const emptyMemory: DeviceMemory = {
+  person: null,
+  look: 'auto',
+  isMuted: false,
+  isOnlyMine: true,
+  lastMix: null,
+};
+
+export const $device = signal<DeviceMemory>(emptyMemory);
+
+/** Changes some of what the device remembers; the feed writes it down. */
+export function changeDevice(changes: Partial<DeviceMemory>): void {
+  $device.value = { ...$device.peek(), ...changes };
+}
+
+/** Reads a stored memory; what is missing or wrong in it becomes the default. */
+export function parseMemory(text: string | null): DeviceMemory {
+  if (text === null) return emptyMemory;
+  try {
+    const value = JSON.parse(text) as Partial<DeviceMemory>;
+    return {
+      person: typeof value.person === 'string' ? value.person : null,
+      look: value.look === 'light' || value.look === 'dark' ? value.look : 'auto',
+      isMuted: value.isMuted === true,
+      isOnlyMine: value.isOnlyMine !== false,
+      lastMix: isLastMix(value.lastMix) ? value.lastMix : null,
+    };
+  } catch {
+    return emptyMemory;
+  }
+}
+
+function isLastMix(value: unknown): value is LastMix {
+  if (typeof value !== 'object' || value === null) return false;
+  const mix = value as Partial<LastMix>;
+  return (
+    typeof mix.cardId === 'string' &&
+    typeof mix.panel === 'string' &&
+    typeof mix.thicknessMm === 'number' &&
+    typeof mix.bayId === 'string' &&
+    typeof mix.substrate === 'string' &&
+    typeof mix.hardener === 'string' &&
+    typeof mix.repairOrder === 'string'
+  );
+}

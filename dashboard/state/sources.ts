@@ -1,0 +1,61 @@
+// The source signals: what the feed and people's taps write. Everything else is computed from these.
+import { signal } from '@preact/signals';
+import { wordsEn, type Words } from '../format/words.en.ts';
+import type { Kept } from './kept.ts';
+import type { LiveState } from './liveState.ts';
+import type { MixDraft } from './mixDraft.ts';
+
+export type Connection = 'connecting' | 'live' | 'lost';
+
+/** A field the server turned down, with what it would take. */
+export interface FieldError {
+  readonly path: string;
+  readonly reason: string;
+  readonly allowed: string;
+}
+
+/** What went wrong with an act, for the place where it was asked for. */
+export interface Trouble {
+  readonly text: string;
+  readonly errors: readonly FieldError[];
+}
+
+export interface Toast {
+  readonly text: string;
+  /** What undo would take back; null where nothing can be. */
+  readonly undo: { readonly batchId: string; readonly factSequence: number; readonly panel: string } | null;
+}
+
+export type OpenDialog =
+  | { readonly kind: 'mix'; readonly preset: Partial<MixDraft>; readonly variant: 'full' | 'again' | 'layer' }
+  | { readonly kind: 'more'; readonly batchId: string }
+  | { readonly kind: 'device' }
+  | { readonly kind: 'help' };
+
+/** What this browser lets the alarm do. */
+export interface AlarmAbilities {
+  readonly isSoundReady: boolean;
+  readonly notifications: 'on' | 'ask' | 'denied' | 'insecure';
+}
+
+export const $live = signal<LiveState | null>(null);
+export const $nowAt = signal(0);
+export const $connection = signal<Connection>('connecting');
+/** True once the first snapshot could not be read. */
+export const $isUnreachable = signal(false);
+export const $kept = signal<readonly Kept[]>([]);
+/** Keys of entries whose request is under way. */
+export const $sending = signal<ReadonlySet<string>>(new Set());
+/** Troubles by place: a batch's id, 'mix', or 'page'. */
+export const $troubles = signal<Readonly<Record<string, Trouble>>>({});
+export const $toast = signal<Toast | null>(null);
+export const $dialog = signal<OpenDialog | null>(null);
+export const $path = signal('/bench');
+export const $words = signal<Words>(wordsEn);
+export const $alarm = signal<AlarmAbilities>({ isSoundReady: false, notifications: 'insecure' });
+
+/** Sets or clears the trouble of a place. */
+export function setTrouble(place: string, trouble: Trouble | null): void {
+  const { [place]: _, ...others } = $troubles.peek();
+  $troubles.value = trouble === null ? others : { ...others, [place]: trouble };
+}

@@ -1,0 +1,76 @@
+// The head of every page: the mark, the screens, the air of the bays, sound and settings.
+import { openDialog, toggleSound } from '../actions/deviceActs.ts';
+import { $device } from '../state/device.ts';
+import { $alarm, $live, $path, $words } from '../state/sources.ts';
+import { AirStrip } from './AirStrip.tsx';
+import { Mark, SmallSign } from './shapes.tsx';
+
+/** The header. */
+export function Header() {
+  const { header } = $words.value;
+  return (
+    <header class="top">
+      <div class="top-row">
+        <a class="home" href="/bench" onClick={go('/bench')} aria-label="Sandby">
+          <Mark />
+          <span class="home-name">{$live.value?.shop.name ?? 'Sandby'}</span>
+        </a>
+        <Screens />
+        <SoundButton />
+        <button
+          type="button"
+          class="plain person"
+          aria-label={`${header.menu}: ${header.person($device.value.person)}`}
+          onClick={() => openDialog({ kind: 'device' })}
+        >
+          <SmallSign name="person" />
+          <span class="person-name">{header.person($device.value.person)}</span>
+        </button>
+      </div>
+      <AirStrip />
+    </header>
+  );
+}
+
+function Screens() {
+  const { screen, header } = $words.value;
+  const isSetup = $path.value.startsWith('/setup');
+  return (
+    <nav class="screens" aria-label={header.screens}>
+      <a href="/bench" aria-current={isSetup ? undefined : 'page'} onClick={go('/bench')}>
+        {screen.bench}
+      </a>
+      <a href="/setup" aria-current={isSetup ? 'page' : undefined} onClick={go('/setup')}>
+        {screen.setup}
+      </a>
+    </nav>
+  );
+}
+
+function SoundButton() {
+  const { header } = $words.value;
+  const { isMuted } = $device.value;
+  const isWaiting = !isMuted && !$alarm.value.isSoundReady;
+  const text = isMuted ? header.soundOff : isWaiting ? header.soundTap : header.soundOn;
+  return (
+    <button
+      type="button"
+      class="plain square sound"
+      aria-label={text}
+      title={text}
+      aria-pressed={!isMuted}
+      data-waiting={isWaiting}
+      onClick={toggleSound}
+    >
+      <SmallSign name={isMuted ? 'silent' : 'bell'} />
+    </button>
+  );
+}
+
+function go(path: string): (event: MouseEvent) => void {
+  return (event) => {
+    if (event.metaKey || event.ctrlKey || event.shiftKey) return;
+    event.preventDefault();
+    $path.value = path;
+  };
+}

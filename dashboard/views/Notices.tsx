@@ -1,0 +1,73 @@
+// What everybody must know before reading the screen: simulated, no connection, trouble in the shop's computer.
+import { dismissTrouble, openDialog } from '../actions/deviceActs.ts';
+import { formatPlain } from '../format/numbers.ts';
+import { $place } from '../state/computed.ts';
+import { $connection, $kept, $live, $troubles, $words } from '../state/sources.ts';
+import { SmallSign } from './shapes.tsx';
+
+/** The notices, each only while it is true. */
+export function Notices() {
+  return (
+    <div class="notices">
+      <Simulated />
+      <div role="status">
+        <Lost />
+        <Degraded />
+        <PageTrouble />
+      </div>
+    </div>
+  );
+}
+
+function Simulated() {
+  const live = $live.value;
+  const { header } = $words.value;
+  if (live === null || !live.shop.simulated) return null;
+  return (
+    <p class="simulated">
+      <span class="simulated-badge">{header.simulated(formatPlain(live.rate, $place.value.locale))}</span>
+      <button type="button" class="link" onClick={() => openDialog({ kind: 'help' })}>
+        {header.simulatedRun}
+      </button>
+    </p>
+  );
+}
+
+function Lost() {
+  const { connection } = $words.value;
+  const keptCount = $kept.value.length;
+  if ($connection.value !== 'lost' || $live.value === null) return null;
+  return (
+    <p class="notice" data-tone="warn">
+      <SmallSign name="off" />
+      <span>
+        {connection.lost}
+        {keptCount === 0 ? null : ` ${connection.keptCount(keptCount)}`}
+      </span>
+    </p>
+  );
+}
+
+function Degraded() {
+  if ($live.value?.health !== 'degraded') return null;
+  return (
+    <p class="notice" data-tone="stop">
+      <SmallSign name="stop" />
+      <span>{$words.value.connection.degraded}</span>
+    </p>
+  );
+}
+
+function PageTrouble() {
+  const trouble = $troubles.value['page'];
+  if (trouble === undefined) return null;
+  return (
+    <p class="notice" data-tone="warn">
+      <SmallSign name="warn" />
+      <span>{trouble.text}</span>
+      <button type="button" class="quiet" onClick={() => dismissTrouble('page')}>
+        {$words.value.act.close}
+      </button>
+    </p>
+  );
+}

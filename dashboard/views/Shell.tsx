@@ -1,0 +1,70 @@
+// The frame around every screen: header, notices, alerts, the screen by its path, dialogs and the toast.
+import { $dialog, $isUnreachable, $live, $path, $words } from '../state/sources.ts';
+import { AlertStrip } from './AlertStrip.tsx';
+import { BenchScreen } from './bench/BenchScreen.tsx';
+import { DeviceSheet } from './DeviceSheet.tsx';
+import { Header } from './Header.tsx';
+import { HelpSheet } from './HelpSheet.tsx';
+import { LazyScreen } from './LazyScreen.tsx';
+import { MixSheet } from './mix/MixSheet.tsx';
+import { MoreSheet } from './more/MoreSheet.tsx';
+import { Notices } from './Notices.tsx';
+import { Toaster } from './Toaster.tsx';
+import './shell.css';
+
+/** The whole page. */
+export function Shell() {
+  return (
+    <>
+      <a class="skip" href="#main">
+        {$words.value.header.skip}
+      </a>
+      <Header />
+      <Notices />
+      <AlertStrip />
+      <main id="main" tabIndex={-1}>
+        {$live.value === null ? <Waiting /> : <Screen />}
+      </main>
+      <Toaster />
+      <DialogHost />
+    </>
+  );
+}
+
+function Screen() {
+  return $path.value.startsWith('/setup') ? <LazyScreen key="setup" load={loadSetup} /> : <BenchScreen />;
+}
+
+async function loadSetup() {
+  return (await import('./setup/SetupScreen.tsx')).SetupScreen;
+}
+
+function Waiting() {
+  const { bench } = $words.value;
+  return $isUnreachable.value ? (
+    <div class="blank" role="status">
+      <p class="blank-title">{bench.unreachable}</p>
+      <p>{bench.unreachableHint}</p>
+    </div>
+  ) : (
+    <div class="blank" role="status">
+      <div class="ghost" aria-hidden="true" />
+      <p>{bench.loading}</p>
+    </div>
+  );
+}
+
+function DialogHost() {
+  const dialog = $dialog.value;
+  if (dialog === null || $live.value === null) return null;
+  switch (dialog.kind) {
+    case 'mix':
+      return <MixSheet key={dialog.variant} preset={dialog.preset} variant={dialog.variant} />;
+    case 'more':
+      return <MoreSheet batchId={dialog.batchId} />;
+    case 'device':
+      return <DeviceSheet />;
+    case 'help':
+      return <HelpSheet />;
+  }
+}

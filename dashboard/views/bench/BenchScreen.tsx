@@ -1,0 +1,78 @@
+// Bench: a stack of slips, the next act on top, and Mix within reach of a thumb.
+import { openDialog, setDevice } from '../../actions/deviceActs.ts';
+import { $openCount, $slips } from '../../state/computed.ts';
+import { $device } from '../../state/device.ts';
+import { $kept, $words } from '../../state/sources.ts';
+import { ChipGroup } from '../ChipGroup.tsx';
+import { EmptyBench } from './EmptyBench.tsx';
+import { KeptSlip } from './KeptSlip.tsx';
+import { Slip } from './Slip.tsx';
+import './slip.css';
+
+/** The Bench screen. */
+export function BenchScreen() {
+  const slips = $slips.value;
+  const keptStarts = $kept.value.filter(({ body }) => body.kind === 'start');
+  return (
+    <>
+      <h1 class="hidden">{$words.value.screen.bench}</h1>
+      <WhoseChoice />
+      {slips.length === 0 && keptStarts.length === 0 ? (
+        <EmptyBench isFiltered={$openCount.value > 0} />
+      ) : null}
+      <div class="stack">
+        {keptStarts.map((entry) => (
+          <KeptSlip key={entry.key} entry={entry} />
+        ))}
+        {slips.map((batch) => (
+          <Slip key={batch.id} batch={batch} />
+        ))}
+      </div>
+      <Dock />
+    </>
+  );
+}
+
+function WhoseChoice() {
+  const { bench } = $words.value;
+  const { person, isOnlyMine } = $device.value;
+  if (person === null || $openCount.value === 0) return null;
+  return (
+    <div class="whose">
+      <ChipGroup
+        label={bench.whose}
+        chosen={isOnlyMine ? 'mine' : 'everyone'}
+        chips={[
+          { value: 'mine', name: bench.mine },
+          { value: 'everyone', name: bench.everyone },
+        ]}
+        onChoose={(chosen) => setDevice({ isOnlyMine: chosen === 'mine' })}
+      />
+    </div>
+  );
+}
+
+function Dock() {
+  const { mix } = $words.value;
+  const { lastMix } = $device.value;
+  return (
+    <div class="dock">
+      {lastMix === null ? null : (
+        <button
+          type="button"
+          class="second big"
+          onClick={() => openDialog({ kind: 'mix', preset: {}, variant: 'again' })}
+        >
+          {mix.again}
+        </button>
+      )}
+      <button
+        type="button"
+        class="first big"
+        onClick={() => openDialog({ kind: 'mix', preset: {}, variant: 'full' })}
+      >
+        {mix.open}
+      </button>
+    </div>
+  );
+}

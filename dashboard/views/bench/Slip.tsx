@@ -1,0 +1,126 @@
+// A slip: one open batch, from its panel to the one button of its likely next act.
+import type { BatchWire } from '../../../server/contract/index.ts';
+import { acknowledgeAlert } from '../../actions/batchActs.ts';
+import { formatClock } from '../../format/clock.ts';
+import { formatThickness } from '../../format/numbers.ts';
+import { epochAt } from '../../format/phase.ts';
+import { formatNotes, formatReason } from '../../format/reason.ts';
+import { $alerts, $place, namingOf } from '../../state/computed.ts';
+import { actNameOf } from '../../state/actName.ts';
+import { $kept, $nowAt, $troubles, $words } from '../../state/sources.ts';
+import { SmallSign } from '../shapes.tsx';
+import { SlipActs } from './SlipActs.tsx';
+import { SlipFace } from './SlipFace.tsx';
+import { toneOf } from './tone.ts';
+
+/** The slip of a batch. */
+export function Slip({ batch }: { readonly batch: BatchWire }) {
+  const titleId = `slip-title-${batch.id}`;
+  return (
+    <article
+      class="slip"
+      id={`slip-${batch.id}`}
+      data-stage={batch.stage}
+      data-tone={toneOf(batch, $nowAt.value)}
+      aria-labelledby={titleId}
+      tabIndex={-1}
+    >
+      <SlipHead batch={batch} titleId={titleId} />
+      <SlipFace batch={batch} />
+      <div class="slip-body">
+        <SlipAlert batchId={batch.id} />
+        <Why batch={batch} />
+        <SlipTrouble batch={batch} />
+        <SlipActs batch={batch} hasMore />
+      </div>
+    </article>
+  );
+}
+
+function SlipHead({ batch, titleId }: { readonly batch: BatchWire; readonly titleId: string }) {
+  const { slip } = $words.value;
+  const naming = namingOf(batch.cardId);
+  const made = slip.made(
+    naming.card?.name ?? batch.cardId,
+    formatThickness(batch.thicknessMm, naming.place.locale),
+  );
+  const parts = [naming.bayName(batch.bayId), made, ...(batch.by === null ? [] : [slip.by(batch.by)])];
+  return (
+    <header class="slip-head">
+      <h2 class="slip-panel" id={titleId}>
+        {batch.panel}
+      </h2>
+      {batch.repairOrder === null ? null : <p class="slip-order">{slip.order(batch.repairOrder)}</p>}
+      <p class="slip-made">{parts.join(' · ')}</p>
+    </header>
+  );
+}
+
+function SlipAlert({ batchId }: { readonly batchId: string }) {
+  const words = $words.value;
+  const alert = $alerts.value.find((entry) => entry.batchId === batchId);
+  if (alert === undefined) return null;
+  return (
+    <p class="slip-alert" data-kind={alert.kind}>
+      <SmallSign name="bell" />
+      <span>
+        {words.alertLine[alert.kind]}{' '}
+        {words.alert.since(formatClock(Date.parse(alert.raisedAt), $place.value))}
+      </span>
+      <button type="button" class="quiet" onClick={() => acknowledgeAlert(alert)}>
+        {words.act.seen}
+      </button>
+    </p>
+  );
+}
+
+function Why({ batch }: { readonly batch: BatchWire }) {
+  const { slip } = $words.value;
+  if (batch.stage === 'sanding') return null;
+  const naming = namingOf(batch.cardId);
+  const reason = formatReason(batch, naming);
+  const lampUntilAt = batch.lamps.reduce(
+    (latestAt, lamp) => Math.max(latestAt, epochAt(lamp.untilAt) ?? 0),
+    0,
+  );
+  return (
+    <div class="why">
+      {reason === null ? null : <p class="why-reason">{reason}</p>}
+      {formatNotes(batch, naming).map(({ code, tone, sentence }) => (
+        <p class="why-note" data-tone={tone} key={code}>
+          <SmallSign name={tone} />
+          <span>{sentence}</span>
+        </p>
+      ))}
+      {lampUntilAt > $nowAt.value ? (
+        <p class="why-note" data-tone="plain">
+          <SmallSign name="lamp" />
+          <span>{slip.lampOn(formatClock(lampUntilAt, naming.place))}</span>
+        </p>
+      ) : null}
+    </div>
+  );
+}
+
+function SlipTrouble({ batch }: { readonly batch: BatchWire }) {
+  const words = $words.value;
+  const kept = $kept.value.filter(({ body }) => body.kind === 'command' && body.batchId === batch.id);
+  const trouble = $troubles.value[batch.id];
+  return (
+    <div role="status">
+      {trouble === undefined ? null : (
+        <p class="slip-trouble">
+          <SmallSign name="warn" />
+          <span>{trouble.text}</span>
+        </p>
+      )}
+      {trouble === undefined
+        ? null
+        : kept.map((entry) => (
+            <p class="slip-kept" key={entry.key}>
+              {words.slip.kept(actNameOf(entry, words), formatClock(entry.tappedAt, $place.value))}
+            </p>
+          ))}
+    </div>
+  );
+}

@@ -1,0 +1,80 @@
+// The face of a slip: the film itself, lightening as it cures, with the countdown on it and the window along its base.
+import type { BatchWire } from '../../../server/contract/index.ts';
+import { makeWindowBand, type WindowTimes } from '../../charts/windowBand.ts';
+import { formatClockSpan } from '../../format/clock.ts';
+import { formatCountdown } from '../../format/countdown.ts';
+import { epochAt, isSoon, phaseOf, type Phase } from '../../format/phase.ts';
+import { $place } from '../../state/computed.ts';
+import { $nowAt, $words } from '../../state/sources.ts';
+import { StageShape } from '../shapes.tsx';
+import { WindowBar } from './WindowBar.tsx';
+
+/** The face with stage, countdown and window. */
+export function SlipFace({ batch }: { readonly batch: BatchWire }) {
+  const nowAt = $nowAt.value;
+  const words = $words.value;
+  const phase = phaseOf(batch, nowAt);
+  const times = batch.stage === 'sanding' ? null : windowTimesOf(batch, nowAt);
+  const band = times === null ? null : makeWindowBand(times);
+  return (
+    <div class="face" style={{ '--cured': curedFraction(batch, nowAt).toFixed(2) }}>
+      <div class="face-top">
+        <p class="face-stage">
+          <StageShape stage={batch.stage} />
+          {words.stage[batch.stage]}
+        </p>
+        {isSoon(batch, nowAt) ? <p class="face-soon">{words.slip.soon}</p> : null}
+      </div>
+      <CountdownText phase={phase} />
+      {phase.kind === 'noTime' && phase.why !== 'no-air' ? (
+        <p class="face-line">{words.noTime[phase.why]}</p>
+      ) : null}
+      {times === null || band === null ? null : (
+        <>
+          <p class="face-line">
+            {words.window.likely(formatClockSpan(times.p10At, times.p90At, $place.value))}
+          </p>
+          <WindowBar band={band} times={times} />
+        </>
+      )}
+    </div>
+  );
+}
+
+function CountdownText({ phase }: { readonly phase: Phase }) {
+  const { lead, figure, unit, tail } = formatCountdown(phase, $words.value);
+  const isWord = unit === '' && !/^\d/.test(figure);
+  return (
+    <p class="countdown" role="timer" data-word={isWord}>
+      {lead === '' ? null : <span class="countdown-lead">{lead} </span>}
+      <span class="countdown-figure">{figure}</span>
+      {unit === '' ? null : <span class="countdown-unit"> {unit}</span>}
+      {tail === '' ? null : <span class="countdown-tail"> {tail}</span>}
+    </p>
+  );
+}
+
+function windowTimesOf(batch: BatchWire, nowAt: number): WindowTimes | null {
+  const { estimate } = batch;
+  const p10At = epochAt(estimate?.test.p10At);
+  const p50At = epochAt(estimate?.test.p50At);
+  const p90At = epochAt(estimate?.test.p90At);
+  if (p10At === null || p50At === null || p90At === null) return null;
+  return {
+    mixedAt: Date.parse(batch.mixedAt),
+    p10At,
+    p50At,
+    p90At,
+    nowAt,
+    kickedAt: epochAt(estimate?.kickedAt),
+    buildAt: epochAt(estimate?.buildP50At),
+    edgeAt: epochAt(estimate?.edgeP50At),
+  };
+}
+
+function curedFraction(batch: BatchWire, nowAt: number): number {
+  const p50At = epochAt(batch.estimate?.test.p50At);
+  const mixedAt = Date.parse(batch.mixedAt);
+  if (p50At === null || p50At <= mixedAt) return 0;
+  return Math.min(1, Math.max(0, (nowAt - mixedAt) / (p50At - mixedAt)));
+}

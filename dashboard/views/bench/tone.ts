@@ -1,0 +1,25 @@
+// The tone of a slip: green go and test, amber soon or abnormal, red stop, the film's own putty while it cures, grey else.
+import type { BatchWire } from '../../../server/contract/index.ts';
+import { isSoon, phaseOf, SPREAD_SOON_S } from '../../format/phase.ts';
+
+export type Tone = 'go' | 'soon' | 'stop' | 'film' | 'idle';
+
+/** Which colour a slip's face takes. */
+export function toneOf(batch: BatchWire, nowAt: number): Tone {
+  const phase = phaseOf(batch, nowAt);
+  switch (phase.kind) {
+    case 'testNow':
+    case 'testDue':
+      return 'go';
+    case 'spreadOver':
+      return 'stop';
+    case 'spreadWithin':
+      return phase.remainingS <= SPREAD_SOON_S ? 'soon' : 'film';
+    case 'testIn':
+      return isSoon(batch, nowAt) ? 'soon' : 'film';
+    case 'sanding':
+    case 'closed':
+    case 'noTime':
+      return 'idle';
+  }
+}

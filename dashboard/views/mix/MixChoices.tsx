@@ -1,0 +1,74 @@
+// The three choices of Mix as chips.
+import { formatPlain, formatThickness, formatWholeTemperature } from '../../format/numbers.ts';
+import { $place } from '../../state/computed.ts';
+import { $device } from '../../state/device.ts';
+import { chooseCard, THICKNESS_CHOICES_MM } from '../../state/mixDraft.ts';
+import { $live, $words } from '../../state/sources.ts';
+import { ChipGroup } from '../ChipGroup.tsx';
+import { TextField } from '../Field.tsx';
+import type { MixPartProps } from './MixSheet.tsx';
+
+const FILLER_MM_MAX = 6;
+const PUTTY_MM_MAX = 3;
+
+/** Product, panel, thickness. */
+export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
+  const { mix } = $words.value;
+  const { locale } = $place.value;
+  const cards = $live.value?.cards ?? [];
+  const card = cards.find(({ id }) => id === draft.cardId);
+  const panels = panelsLastFirst($live.value?.panels ?? [], $device.value.lastMix?.panel);
+  const isThick =
+    draft.thicknessMm > (card !== undefined && card.thicknessMm < 1 ? PUTTY_MM_MAX : FILLER_MM_MAX);
+  return (
+    <div class="mix-choices">
+      <ChipGroup
+        label={mix.product}
+        chosen={draft.cardId}
+        error={errorOf('cardId')}
+        chips={cards.map(({ id, name, sandMin, atC }) => ({
+          value: id,
+          name,
+          hint: mix.cardHint({
+            minutes: formatPlain(sandMin, locale),
+            atC: formatWholeTemperature(atC, locale),
+          }),
+        }))}
+        onChoose={(id) => {
+          const chosen = cards.find((entry) => entry.id === id);
+          if (chosen !== undefined) onChange(chooseCard(draft, chosen, cards));
+        }}
+      />
+      <ChipGroup
+        label={mix.panel}
+        chosen={draft.panel}
+        error={errorOf('panel')}
+        chips={panels.map((name) => ({ value: name, name }))}
+        onChoose={(panel) => onChange({ panel })}
+      />
+      <TextField
+        label={mix.otherPanel}
+        value={panels.includes(draft.panel) ? '' : draft.panel}
+        onInput={(panel) => onChange({ panel })}
+      />
+      <ChipGroup
+        label={mix.thickness}
+        chosen={draft.thicknessMm}
+        error={errorOf('thicknessMm')}
+        chips={THICKNESS_CHOICES_MM.map((value, index) => ({
+          value,
+          name: formatThickness(value, locale),
+          ...(index === 0 ? { hint: mix.skim } : {}),
+        }))}
+        onChoose={(thicknessMm) => onChange({ thicknessMm })}
+      />
+      {isThick ? <p class="field-warn">{mix.tooThickPutty}</p> : null}
+    </div>
+  );
+}
+
+function panelsLastFirst(panels: readonly string[], last: string | undefined): string[] {
+  return last !== undefined && panels.includes(last)
+    ? [last, ...panels.filter((panel) => panel !== last)]
+    : [...panels];
+}

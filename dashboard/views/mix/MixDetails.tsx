@@ -1,0 +1,148 @@
+// The defaults of a mix, for when they are wrong: bay, metal, hardener, repair order, a car come in cold.
+import type { MixDraft, Substrate } from '../../state/mixDraft.ts';
+import { $live, $troubles, $words } from '../../state/sources.ts';
+import { ChipGroup } from '../ChipGroup.tsx';
+import { CheckField, SelectField, TextField } from '../Field.tsx';
+import type { MixPartProps } from './MixSheet.tsx';
+
+const AGO_CHOICES_MIN = [0, 1, 2, 5] as const;
+const DETAIL_PATHS = [
+  'bayId',
+  'substrate',
+  'hardenerPct',
+  'underlayMm',
+  'repairOrder',
+  'by',
+  'mixedAt',
+  'rolledInAt',
+  'outdoorTemperatureC',
+];
+
+/** The details, folded away unless one of them was turned down. */
+export function MixDetails(part: MixPartProps) {
+  const { mix } = $words.value;
+  const hasError = $troubles.value['mix']?.errors.some(({ path }) => DETAIL_PATHS.includes(path)) ?? false;
+  return (
+    <details class="mix-details" open={hasError || undefined}>
+      <summary>
+        {mix.details} <span class="details-short">{shortText(part.draft)}</span>
+      </summary>
+      <div class="details-grid">
+        <WhereFields {...part} />
+        <MixFields {...part} />
+        <CarFields {...part} />
+      </div>
+    </details>
+  );
+}
+
+function WhereFields({ draft, onChange, errorOf }: MixPartProps) {
+  const { mix } = $words.value;
+  const bays = $live.value?.bays ?? [];
+  const people = $live.value?.people ?? [];
+  const substrates: readonly Substrate[] = ['steel', 'aluminium', 'plastic'];
+  return (
+    <>
+      <SelectField
+        label={mix.bay}
+        value={draft.bayId}
+        error={errorOf('bayId')}
+        options={bays.map(({ id, name }) => ({ value: id, name }))}
+        onInput={(bayId) => onChange({ bayId })}
+      />
+      <SelectField
+        label={mix.substrate}
+        value={draft.substrate}
+        error={errorOf('substrate')}
+        options={substrates.map((value) => ({ value, name: mix.substrates[value] }))}
+        onInput={(value) => onChange({ substrate: value as Substrate })}
+      />
+      <TextField
+        label={mix.order}
+        value={draft.repairOrder}
+        error={errorOf('repairOrder')}
+        onInput={(repairOrder) => onChange({ repairOrder })}
+      />
+      <TextField
+        label={mix.by}
+        value={draft.by}
+        error={errorOf('by')}
+        suggestions={people.map(({ initials }) => initials)}
+        onInput={(by) => onChange({ by })}
+      />
+    </>
+  );
+}
+
+function MixFields({ draft, onChange, errorOf }: MixPartProps) {
+  const { mix, more } = $words.value;
+  return (
+    <>
+      <TextField
+        label={mix.hardener}
+        value={draft.hardener}
+        error={errorOf('hardenerPct')}
+        isNumber
+        onInput={(hardener) => onChange({ hardener })}
+      />
+      <TextField
+        label={mix.underlay}
+        value={draft.underlay}
+        error={errorOf('underlayMm')}
+        isNumber
+        onInput={(underlay) => onChange({ underlay })}
+      />
+      <CheckField
+        label={mix.weighed}
+        isChecked={draft.weighed}
+        onChange={(weighed) => onChange({ weighed })}
+      />
+      <ChipGroup
+        label={mix.mixedAgo}
+        chosen={draft.mixedAgoMin}
+        error={errorOf('mixedAt')}
+        chips={AGO_CHOICES_MIN.map((value) => ({ value, name: more.ago(value) }))}
+        onChoose={(mixedAgoMin) => onChange({ mixedAgoMin })}
+      />
+    </>
+  );
+}
+
+function CarFields({ draft, onChange, errorOf }: MixPartProps) {
+  const { mix } = $words.value;
+  return (
+    <>
+      <CheckField
+        label={mix.coldCar}
+        isChecked={draft.isColdCar}
+        onChange={(isColdCar) => onChange({ isColdCar })}
+      />
+      {draft.isColdCar ? (
+        <>
+          <TextField
+            label={mix.rolledInAgo}
+            value={draft.rolledInAgo}
+            error={errorOf('rolledInAt')}
+            isNumber
+            onInput={(rolledInAgo) => onChange({ rolledInAgo })}
+          />
+          <TextField
+            label={mix.outdoor}
+            value={draft.outdoor}
+            error={errorOf('outdoorTemperatureC')}
+            isNumber
+            onInput={(outdoor) => onChange({ outdoor })}
+          />
+        </>
+      ) : null}
+    </>
+  );
+}
+
+function shortText(draft: MixDraft): string {
+  const { mix, slip } = $words.value;
+  const bay = $live.value?.bays.find(({ id }) => id === draft.bayId)?.name ?? draft.bayId;
+  const parts = [bay, mix.substrates[draft.substrate], `${draft.hardener} %`];
+  const order = draft.repairOrder.trim();
+  return [...parts, ...(order === '' ? [] : [slip.order(order)])].join(' · ');
+}

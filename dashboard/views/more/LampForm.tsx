@@ -1,0 +1,57 @@
+// Putting a lamp on a batch, or switching it off.
+import { useState } from 'preact/hooks';
+import type { BatchWire } from '../../../server/contract/index.ts';
+import { actOnBatch } from '../../actions/batchActs.ts';
+import { numberOf } from '../../state/mixDraft.ts';
+import { $live, $words } from '../../state/sources.ts';
+import { SelectField, TextField } from '../Field.tsx';
+
+const DEFAULT_FOR_MIN = 10;
+
+/** Lamp, distance, minutes. */
+export function LampForm({ batch, agoMin }: { readonly batch: BatchWire; readonly agoMin: number }) {
+  const { more, unit, field } = $words.value;
+  const lamps = $live.value?.lamps ?? [];
+  const [lampChosen, setLampChosen] = useState(lamps[0]?.id ?? '');
+  const lamp = lamps.find(({ id }) => id === lampChosen) ?? lamps[0];
+  const [distanceChosen, setDistanceChosen] = useState('');
+  const [minutesText, setMinutesText] = useState(String(DEFAULT_FOR_MIN));
+  if (lamp === undefined) return <p class="more-part">{more.noLamps}</p>;
+  const distanceCm =
+    lamp.distancesCm.find((value) => String(value) === distanceChosen) ?? lamp.distancesCm[0];
+  const forMin = numberOf(minutesText);
+  const send = (): void => {
+    if (forMin === null) return;
+    const distance = distanceCm === undefined ? {} : { distanceCm };
+    actOnBatch(batch, { type: 'switchLamp', lampId: lamp.id, forMin, ...distance }, agoMin);
+  };
+  return (
+    <section class="more-part">
+      <h3>{more.lamp}</h3>
+      <div class="row">
+        <SelectField
+          label={more.lampWhich}
+          value={lamp.id}
+          onInput={setLampChosen}
+          options={lamps.map(({ id, name }) => ({ value: id, name }))}
+        />
+        <SelectField
+          label={more.lampDistance}
+          value={String(distanceCm ?? '')}
+          onInput={setDistanceChosen}
+          options={lamp.distancesCm.map((value) => ({ value: String(value), name: `${value} ${unit.cm}` }))}
+        />
+        <TextField
+          label={more.lampMinutes}
+          value={minutesText}
+          onInput={setMinutesText}
+          isNumber
+          error={forMin === null ? field.isNotNumber : null}
+        />
+        <button type="button" class="second" onClick={send}>
+          {more.lampButton}
+        </button>
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,122 @@
+// Everything else that can be done to a batch: dated back, moved, lit, taken back, scrapped, covered by the next layer.
+import { useState } from 'preact/hooks';
+import type { BatchWire } from '../../../server/contract/index.ts';
+import { actOnBatch, undoAct } from '../../actions/batchActs.ts';
+import { closeDialog, openDialog } from '../../actions/deviceActs.ts';
+import { formatClock } from '../../format/clock.ts';
+import { MS_PER_MIN } from '../../format/phase.ts';
+import { $place, $slips } from '../../state/computed.ts';
+import { nextLayerOf } from '../../state/mixDraft.ts';
+import { $live, $nowAt, $troubles, $words } from '../../state/sources.ts';
+import { SlipActs } from '../bench/SlipActs.tsx';
+import { ChipGroup } from '../ChipGroup.tsx';
+import { Sheet } from '../Sheet.tsx';
+import { AirSince } from './AirSince.tsx';
+import { LampForm } from './LampForm.tsx';
+import { MoveForm } from './MoveForm.tsx';
+import './more.css';
+
+/** How far back an act is dated by one tap [min]. */
+const AGO_CHOICES_MIN = [0, 1, 2, 5] as const;
+/** How long an act can be taken back [min]. */
+const UNDO_MIN_MAX = 10;
+
+/** The sheet behind More; gone as soon as its batch is closed. */
+export function MoreSheet({ batchId }: { readonly batchId: string }) {
+  const batch = $slips.value.find(({ id }) => id === batchId);
+  const [agoMin, setAgoMin] = useState(0);
+  const { more } = $words.value;
+  if (batch === undefined) return null;
+  const trouble = $troubles.value[batch.id];
+  return (
+    <Sheet title={batch.panel}>
+      {trouble === undefined ? null : (
+        <p class="slip-trouble" role="status">
+          {trouble.text}
+        </p>
+      )}
+      <ChipGroup
+        label={more.done}
+        chosen={agoMin}
+        chips={AGO_CHOICES_MIN.map((value) => ({ value, name: more.ago(value) }))}
+        onChoose={setAgoMin}
+      />
+      <SlipActs batch={batch} agoMin={agoMin} />
+      <MoveForm batch={batch} agoMin={agoMin} />
+      <LampForm batch={batch} agoMin={agoMin} />
+      <AirSince batch={batch} />
+      <NextLayer batch={batch} />
+      <UndoLast batch={batch} />
+      <Scrap batch={batch} agoMin={agoMin} />
+    </Sheet>
+  );
+}
+
+function NextLayer({ batch }: { readonly batch: BatchWire }) {
+  const { more } = $words.value;
+  const preset = nextLayerOf(batch, $live.value?.cards ?? []);
+  return (
+    <section class="more-part">
+      <h3>{more.nextLayer}</h3>
+      <p>{more.nextLayerHint}</p>
+      <button
+        type="button"
+        class="second"
+        onClick={() => openDialog({ kind: 'mix', preset, variant: 'layer' })}
+      >
+        {more.nextLayer}
+      </button>
+    </section>
+  );
+}
+
+function UndoLast({ batch }: { readonly batch: BatchWire }) {
+  const words = $words.value;
+  const { lastAct } = batch;
+  const isYoung =
+    lastAct !== null && $nowAt.value - Date.parse(lastAct.recordedAt) <= UNDO_MIN_MAX * MS_PER_MIN;
+  if (lastAct === null || !isYoung) return <p class="more-part">{words.more.undoNone}</p>;
+  const name = words.factName[lastAct.type] ?? lastAct.type;
+  const { factSequence, recordedAt } = lastAct;
+  return (
+    <section class="more-part">
+      <button
+        type="button"
+        class="second"
+        onClick={() => undoAct({ batchId: batch.id, factSequence, panel: batch.panel })}
+      >
+        {words.more.undoLast(name, formatClock(Date.parse(recordedAt), $place.value))}
+      </button>
+    </section>
+  );
+}
+
+function Scrap({ batch, agoMin }: { readonly batch: BatchWire; readonly agoMin: number }) {
+  const { more } = $words.value;
+  const [isAsking, setIsAsking] = useState(false);
+  const scrap = (): void => {
+    closeDialog();
+    actOnBatch(batch, { type: 'scrap' }, agoMin);
+  };
+  return (
+    <section class="more-part">
+      {isAsking ? (
+        <div role="group" aria-label={more.scrap}>
+          <p>{more.scrapSure}</p>
+          <div class="row">
+            <button type="button" class="stop" onClick={scrap}>
+              {more.scrapYes}
+            </button>
+            <button type="button" class="second" onClick={() => setIsAsking(false)}>
+              {more.keepIt}
+            </button>
+          </div>
+        </div>
+      ) : (
+        <button type="button" class="second" onClick={() => setIsAsking(true)}>
+          {more.scrap}
+        </button>
+      )}
+    </section>
+  );
+}
