@@ -16,7 +16,7 @@ export function limited(field: LimitedField): z.ZodNumber {
 /** A short identifier as it stands in topics and paths. */
 export const idField = z
   .string()
-  .min(1)
+  .min(1, { abort: true })
   .max(TEXT_MAX.id)
   .refine((text) => /^[A-Za-z0-9][A-Za-z0-9\-:._]*$/.test(text), {
     error: 'has a character that an identifier may not have',

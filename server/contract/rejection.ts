@@ -13,16 +13,18 @@ export type Parsed<T> =
   | { readonly kind: 'parsed'; readonly value: T }
   | { readonly kind: 'rejected'; readonly rejections: readonly Rejection[] };
 
+const INSTANT_ALLOWED = 'ISO 8601 with a zone, such as 2026-01-12T07:00:00Z';
+
 /** Parses an unknown value by a schema into a value or into rejections. */
 export function parseWith<T>(schema: z.ZodType<T>, input: unknown): Parsed<T> {
-  const result = schema.safeParse(input);
+  const result = schema.safeParse(input, { reportInput: true });
   return result.success
     ? { kind: 'parsed', value: result.data }
     : { kind: 'rejected', rejections: rejectionsFromIssues(result.error.issues) };
 }
 
 /** Turns a schema's issues into rejections, one a field. */
-export function rejectionsFromIssues(issues: readonly z.core.$ZodIssue[]): Rejection[] {
+function rejectionsFromIssues(issues: readonly z.core.$ZodIssue[]): Rejection[] {
   return issues.flatMap((issue) => rejectionsFromIssue(issue));
 }
 
@@ -42,14 +44,10 @@ function rejectionsFromIssue(issue: z.core.$ZodIssue): Rejection[] {
       return [
         { path, reason: missingOr(issue, 'is not one of the choices'), allowed: issue.values.join(', ') },
       ];
-    case 'invalid_type':
-      return [
-        {
-          path,
-          reason: missingOr(issue, `is not a ${issue.expected}`),
-          allowed: allowedFor(path, `a ${issue.expected}`),
-        },
-      ];
+    case 'invalid_type': {
+      const wanted = WANTED[issue.expected] ?? `a ${issue.expected}`;
+      return [{ path, reason: missingOr(issue, `is not ${wanted}`), allowed: allowedFor(path, wanted) }];
+    }
     case 'invalid_format':
       return [{ path, reason: 'has the wrong form', allowed: formatAllowed(issue.format) }];
     case 'invalid_union':
@@ -65,12 +63,18 @@ function rejectionsFromIssue(issue: z.core.$ZodIssue): Rejection[] {
   }
 }
 
+/** The types of JSON in people's words. */
+const WANTED: Readonly<Record<string, string>> = {
+  string: 'a text',
+  number: 'a number',
+  int: 'a whole number',
+  boolean: 'true or false',
+  object: 'an object',
+  array: 'a list',
+};
+
 function missingOr(issue: z.core.$ZodIssue, otherwise: string): string {
-  return 'input' in issue && issue.input !== undefined
-    ? otherwise
-    : issue.message.includes('undefined')
-      ? 'is missing'
-      : otherwise;
+  return issue.input === undefined ? 'is missing' : otherwise;
 }
 
 function sizeReason(issue: z.core.$ZodIssueTooSmall | z.core.$ZodIssueTooBig): string {
@@ -81,19 +85,20 @@ function sizeReason(issue: z.core.$ZodIssueTooSmall | z.core.$ZodIssueTooBig): s
 }
 
 function boundOf(issue: z.core.$ZodIssueTooSmall | z.core.$ZodIssueTooBig): string {
-  const thing = issue.origin === 'string' ? ' characters' : issue.origin === 'array' ? ' entries' : '';
-  return issue.code === 'too_small'
-    ? `at least ${issue.minimum}${thing}`
-    : `at most ${issue.maximum}${thing}`;
+  const bound = issue.code === 'too_small' ? `at least ${issue.minimum}` : `at most ${issue.maximum}`;
+  if (issue.origin === 'string')
+    return bound === 'at least 1' ? 'at least 1 character' : `${bound} characters`;
+  return issue.origin === 'array' ? `${bound} in the list` : bound;
 }
 
 function allowedFor(path: string, otherwise: string): string {
   const field = path.slice(path.lastIndexOf('.') + 1);
+  if (field === 'at' || field.endsWith('At')) return INSTANT_ALLOWED;
   return isLimitedField(field) ? describeLimit(field) : otherwise;
 }
 
 function formatAllowed(format: string): string {
-  return format === 'datetime' ? 'ISO 8601 with a zone, such as 2026-01-12T07:00:00Z' : format;
+  return format === 'datetime' ? INSTANT_ALLOWED : format;
 }
 
 function unionAllowed(issue: z.core.$ZodIssueInvalidUnion): string {

@@ -22,23 +22,24 @@ const VERSION_MAX = 10;
 /** RFC 8428 §4.5.3: below this a time is relative to now. */
 const RELATIVE_TIME_MAX_S = 2 ** 28;
 const VALUE_LABELS = ['v', 'vs', 'vb', 'vd'] as const;
-const TYPE_OF_LABEL: Readonly<Record<string, 'number' | 'string' | 'boolean'>> = {
-  bn: 'string',
-  bt: 'number',
-  bu: 'string',
-  bv: 'number',
-  bs: 'number',
-  bver: 'number',
-  n: 'string',
-  u: 'string',
-  t: 'number',
-  ut: 'number',
-  v: 'number',
-  vs: 'string',
-  vb: 'boolean',
-  vd: 'string',
-  s: 'number',
-};
+/** A map, so that a label named like a member of every object is unknown as it should be. */
+const TYPE_OF_LABEL = new Map<string, 'number' | 'string' | 'boolean'>([
+  ['bn', 'string'],
+  ['bt', 'number'],
+  ['bu', 'string'],
+  ['bv', 'number'],
+  ['bs', 'number'],
+  ['bver', 'number'],
+  ['n', 'string'],
+  ['u', 'string'],
+  ['t', 'number'],
+  ['ut', 'number'],
+  ['v', 'number'],
+  ['vs', 'string'],
+  ['vb', 'boolean'],
+  ['vd', 'string'],
+  ['s', 'number'],
+]);
 
 interface Base {
   bn: string;
@@ -77,9 +78,13 @@ function wrongLabel(raw: unknown, index: number): Rejection | null {
     return { path: `${index}`, reason: 'is not a SenML record', allowed: 'an object' };
   }
   for (const [label, value] of Object.entries(raw)) {
-    const type = TYPE_OF_LABEL[label];
+    const type = TYPE_OF_LABEL.get(label);
     if (type === undefined && label.endsWith('_')) {
-      return { path: `${index}.${label}`, reason: 'unknown mandatory label', allowed: 'RFC 8428 §4.4' };
+      return {
+        path: `${index}.${label}`,
+        reason: 'unknown mandatory label',
+        allowed: 'labels of RFC 8428 §4',
+      };
     }
     if (type !== undefined && (typeof value !== type || (type === 'number' && !Number.isFinite(value)))) {
       return { path: `${index}.${label}`, reason: `is not a ${type}`, allowed: `a ${type}` };
@@ -102,7 +107,8 @@ function takeBase(base: Base, record: RawRecord): void {
 }
 
 function isBaseOnly(record: RawRecord): boolean {
-  return Object.keys(record).every((label) => label.startsWith('b'));
+  const labels = Object.keys(record);
+  return labels.length > 0 && labels.every((label) => label.startsWith('b'));
 }
 
 function resolveRecord(
