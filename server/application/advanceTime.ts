@@ -14,7 +14,7 @@ const BAY_PAUSE_MS = 2000;
 
 /** Brings all open batches up to now and sets the clock for the next turn. */
 export async function advanceTime(shop: Shop): Promise<void> {
-  await guarded(shop, async () => {
+  await guarded(async () => {
     for (const state of await readOpenBatches(shop)) {
       await shop.turns(() => advanceBatch(shop, state.id));
       await shop.clock.breathe();
@@ -35,7 +35,7 @@ export function markBay(shop: Shop, bayId: string): void {
 async function advanceBay(shop: Shop, bayId: string): Promise<void> {
   shop.wake.waitingBays.delete(bayId);
   shop.wake.estimatedAtMs.set(bayId, shop.clock.elapsedMs());
-  await guarded(shop, async () => {
+  await guarded(async () => {
     for (const state of await readOpenBatches(shop)) {
       if (!state.stays.some((stay) => stay.bayId === bayId)) continue;
       await shop.turns(() => advanceBatch(shop, state.id));
@@ -49,7 +49,7 @@ async function advanceBay(shop: Shop, bayId: string): Promise<void> {
 export async function planWake(shop: Shop): Promise<void> {
   const nowAt = shop.clock.nowAt();
   let nextAt = instantAfter(nowAt, 1);
-  await guarded(shop, async () => {
+  await guarded(async () => {
     for (const state of await readOpenBatches(shop)) {
       for (const turnAt of turnsOf(shop, state)) if (turnAt > nowAt && turnAt < nextAt) nextAt = turnAt;
     }
@@ -72,18 +72,11 @@ export async function readOpenBatches(shop: Shop): Promise<BatchState[]> {
   return views.map((view) => view.body as BatchState);
 }
 
-/** A port that fails leaves the shop degraded, not dead: it is said, and tried again at the next turn. */
-async function guarded(shop: Shop, job: () => Promise<void>): Promise<void> {
+/** A store that fails leaves the shop degraded, not dead (the watch has said so): it is tried again at the next turn. */
+async function guarded(job: () => Promise<void>): Promise<void> {
   try {
     await job();
-    shop.troubles.delete('ledger');
   } catch (error) {
     if (!(error instanceof PortFailure)) throw error;
-    shop.troubles.set('ledger', error.message);
-    shop.log.error('port.failed', {
-      port: error.port,
-      operation: error.operation,
-      reason: String(error.cause),
-    });
   }
 }

@@ -5,6 +5,7 @@ import type { Rejection } from '../contract/index.ts';
 import { advanceTime } from './advanceTime.ts';
 import type { Shop } from './shop.ts';
 import { makeTurns } from './turns.ts';
+import { type StoreWatch, watchAir, watchLedger } from './watchStore.ts';
 
 export type Calibrated =
   | { readonly kind: 'calibrated'; readonly cards: ReadonlyMap<string, Card> }
@@ -22,13 +23,36 @@ export function calibrateCards(stated: readonly CardStated[]): Calibrated {
   return rejections.length > 0 ? { kind: 'rejected', rejections } : { kind: 'calibrated', cards };
 }
 
-/** Puts the runtime parts beside settings and ports. */
+/** Puts the runtime parts beside settings and ports, and a watch over the stores. */
 export function makeShop(parts: Omit<Shop, 'turns' | 'wake' | 'troubles'>): Shop {
+  const troubles: Shop['troubles'] = new Map();
+  const watch = makeWatch(troubles, parts);
   return {
     ...parts,
+    ledger: watchLedger(parts.ledger, watch),
+    air: watchAir(parts.air, watch),
     turns: makeTurns(),
     wake: { estimatedAtMs: new Map(), waitingBays: new Set() },
-    troubles: new Map(),
+    troubles,
+  };
+}
+
+/** One log line and one word to the screens each way, however many calls fail in between. */
+function makeWatch(troubles: Shop['troubles'], { log, live }: Pick<Shop, 'log' | 'live'>): StoreWatch {
+  return {
+    failed(failure) {
+      const isNew = !troubles.has('ledger');
+      troubles.set('ledger', failure.message);
+      if (!isNew) return;
+      const { port, operation } = failure;
+      log.error('store.failed', { port, operation, reason: String(failure.cause) });
+      live.publishResync();
+    },
+    stored() {
+      if (!troubles.delete('ledger')) return;
+      log.info('store.back', {});
+      live.publishResync();
+    },
   };
 }
 

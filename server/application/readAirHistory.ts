@@ -18,12 +18,13 @@ interface AirLine {
   readonly values: Partial<Record<Quantity, number>>;
 }
 
-/** Reads a bay's air in columns, oldest first. */
+/** Reads a bay's air in columns, oldest first; null for an unknown bay. */
 export async function readAirHistory(
   shop: Shop,
   bayId: string,
   question: AirQuestion,
-): Promise<AirColumnsWire> {
+): Promise<AirColumnsWire | null> {
+  if (!shop.facts.bays.some((bay) => bay.id === bayId)) return null;
   const { fromAt, toAt, stepMin } = question;
   const sensorIds = sensorsOfBay(shop, bayId);
   const rows = await shop.air.readSpan({ sensorIds, fromAt, toAt, goodOnly: stepMin > 0 });

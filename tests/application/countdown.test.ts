@@ -25,7 +25,7 @@ describe('a batch at 20 °C', () => {
     await test.clock.moveBy(2 / 60);
     const told = test.changes.at(-1)?.batches[0];
     expect(Date.parse(String(told?.estimate?.test.p50At))).toBeGreaterThan(
-      Date.parse(String(batch.estimate?.test.p50At)) + 10 * 60_000,
+      Date.parse(String(batch.estimate?.test.p50At)) + 5 * 60_000,
     );
     expect(told?.estimate?.reasons[0]).toMatchObject({
       code: 'bay-cold',

@@ -52,7 +52,11 @@ export async function openTestShop(replaced: Partial<Shop> = {}): Promise<TestSh
     cards: calibrated.cards,
     ...makeMemoryStore(),
     clock,
-    live: { publishChange: (change) => changes.push(change), publishAir: (message) => air.push(message) },
+    live: {
+      publishChange: (change) => changes.push(change),
+      publishAir: (message) => air.push(message),
+      publishResync: () => logged.push('resync'),
+    },
     log: {
       info: (event) => logged.push(event),
       warn: (event) => logged.push(event),

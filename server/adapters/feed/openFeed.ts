@@ -28,6 +28,9 @@ export function openFeed(): OpenFeed {
     publishAir(message) {
       io?.of('/live').emit('air', message);
     },
+    publishResync() {
+      io?.of('/live').emit('resync');
+    },
     attach(server, start) {
       held = start;
       io = new Server(server, { serveClient: false });

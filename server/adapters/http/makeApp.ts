@@ -79,7 +79,6 @@ function handleError(log: Log): ErrorRequestHandler {
         detail: `A body has at most ${BODY_BYTES_MAX} bytes.`,
       });
     } else if (error instanceof PortFailure) {
-      log.error('port.failed', { port: error.port, operation: error.operation, reason: String(error.cause) });
       sendProblem(response, 503, {
         code: 'not-stored',
         detail: 'Nothing was stored. Try again in a moment.',

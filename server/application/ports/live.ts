@@ -4,6 +4,8 @@ import type { AirMessage, ChangeWire } from '../../contract/index.ts';
 export interface LiveFeed {
   publishChange(change: ChangeWire): void;
   publishAir(message: AirMessage): void;
+  /** Asks every screen to read the snapshot anew. */
+  publishResync(): void;
 }
 
 export interface Log {
