@@ -2,7 +2,7 @@
 
 export interface Random {
   /** The next number in 0…1, 1 excluded. */
-  nextFraction(): number;
+  readonly nextFraction: () => number;
 }
 
 /** Makes a generator (sfc32) for one named purpose; the same seed and name give the same numbers. */

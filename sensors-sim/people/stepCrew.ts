@@ -24,9 +24,11 @@ export function stepCrew(context: CrewContext, before: Crew): Outcome {
   for (const task of seen.tasks.filter(({ untilAt }) => untilAt <= context.shop.at)) {
     outcome = after(outcome, finishTask(context, outcome.crew, task));
   }
+  // What has just been said is not on any screen yet.
+  const pendingKeys = new Set([...context.view.pendingKeys, ...outcome.acts.map(({ key }) => key)]);
+  const next = { ...context, view: { ...context.view, pendingKeys } };
   for (const person of context.scenario.crew) {
-    if (isFree(context, outcome.crew, person))
-      outcome = after(outcome, takeNext(context, outcome.crew, person));
+    if (isFree(next, outcome.crew, person)) outcome = after(outcome, takeNext(next, outcome.crew, person));
   }
   return outcome;
 }

@@ -58,7 +58,7 @@ const cars: readonly CarPlan[] = [
     rolledInMin: clock(6, 47),
     promisedMin: clock(8, 30),
     remainingWorkMin: 60,
-    lamp: { afterMin: 18, forMin: 12 },
+    lamp: { afterMin: 14, forMin: 5 },
     coats: [coat('winter-filler', 2), coat('finishing-putty', 1, 2)],
   },
   {
@@ -174,7 +174,7 @@ const breaksMin = [
 /** The cold morning of the demo. */
 export const coldMorning: Scenario = {
   name: 'cold-morning',
-  shopName: 'Thornbeck Row Panelworks',
+  shopName: 'Kiln Street Body & Paint',
   hours: { opensMin: clock(6, 30), lastMixMin: clock(16, 30), closesMin: clock(17, 30) },
   outdoor: {
     lowestC: -3.5,
@@ -238,8 +238,8 @@ export const coldMorning: Scenario = {
       tinMin: 14,
     },
   ],
-  lamp: { lampId: 'lamp-1', distanceCm: 60, absorbedWPerM2: 560 },
-  repairOrderPrefix: 'TB-',
+  lamp: { lampId: 'lamp-1', distanceCm: 60, absorbedWPerM2: 930 },
+  repairOrderPrefix: 'KS-',
   cars,
   more: {
     fromMin: clock(7, 50),
