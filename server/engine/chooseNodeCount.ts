@@ -7,8 +7,8 @@ import { metresFromMillimetres } from './units.ts';
 const CHANGE_S = 60;
 /** A lamp heats one face within seconds. */
 const LAMP_CHANGE_S = 12;
-const NODES_FEWEST = 3;
-const NODES_MOST = 9;
+const NODE_COUNT_MIN = 3;
+const NODE_COUNT_MAX = 9;
 /** Nodes needed for each such length. */
 const PER_LENGTH_RATIO = 1;
 
@@ -26,5 +26,5 @@ export function chooseNodeCount(card: CardStatement, job: FilmJob): number {
     job.lampMinWPerM2 === undefined || job.lampMinWPerM2.length === 0 ? CHANGE_S : LAMP_CHANGE_S;
   const lengthM = Math.sqrt((conductivityWPerMK * changeS) / (densityKgPerM3 * heatCapacityJPerKgK));
   const extra = (PER_LENGTH_RATIO * metresFromMillimetres(job.thicknessMm)) / lengthM;
-  return Math.min(NODES_MOST, NODES_FEWEST + Math.round(extra));
+  return Math.min(NODE_COUNT_MAX, NODE_COUNT_MIN + Math.round(extra));
 }

@@ -9,11 +9,11 @@ import { type Member, SCALE_REACH_SD, solveMembers } from './windowMembers.ts';
  * What is believed of a product in a shop before this batch is looked at.
  */
 export interface WindowPrior {
-  readonly logTimeScaleMean: number;
+  readonly logTimeScale: number;
   readonly logTimeScaleSd: number;
   /** The card's own when missing. */
-  readonly activationKJPerMolMean?: number;
-  readonly activationKJPerMolSd: number;
+  readonly activationMeanKJPerMol?: number;
+  readonly activationSdKJPerMol: number;
   readonly logScatterSd: number;
 }
 
@@ -47,9 +47,9 @@ export interface WindowQuestion {
  * The belief without any record of the shop: the card is right within 12 %, one batch differs from the next by 13 %.
  */
 export const DEFAULT_WINDOW_PRIOR: WindowPrior = {
-  logTimeScaleMean: 0,
+  logTimeScale: 0,
   logTimeScaleSd: 0.12,
-  activationKJPerMolSd: 8,
+  activationSdKJPerMol: 8,
   logScatterSd: 0.13,
 };
 
@@ -59,7 +59,7 @@ const BISECTIONS_COUNT = 48;
 
 /** One member's times at the borders of the cells, and the probability that has come by then. */
 interface Spread {
-  readonly weightsSoFar: Float64Array;
+  readonly summedWeights: Float64Array;
   readonly testLogMin: Float64Array;
   readonly buildLogMin: Float64Array;
   readonly edgeLogMin: Float64Array;
@@ -79,12 +79,12 @@ type Which = 'testLogMin' | 'buildLogMin' | 'edgeLogMin';
 export function estimateWindow(question: WindowQuestion): TestWindow {
   const prior = question.prior ?? DEFAULT_WINDOW_PRIOR;
   const logScaleSd = Math.hypot(prior.logTimeScaleSd, prior.logScatterSd);
-  invariant(logScaleSd > 0 && prior.activationKJPerMolSd > 0, 'a window needs some uncertainty');
+  invariant(logScaleSd > 0 && prior.activationSdKJPerMol > 0, 'a window needs some uncertainty');
   const members = solveMembers(question, {
-    logScaleMeanRatio: prior.logTimeScaleMean,
+    logScaleMeanRatio: prior.logTimeScale,
     logScaleSd,
-    activationMeanKJPerMol: prior.activationKJPerMolMean ?? question.card.activationKJPerMol,
-    activationSdKJPerMol: prior.activationKJPerMolSd,
+    activationMeanKJPerMol: prior.activationMeanKJPerMol ?? question.card.activationKJPerMol,
+    activationSdKJPerMol: prior.activationSdKJPerMol,
     cellCount: CELLS_COUNT,
   });
   const spreads = members.map((member) => spreadOf(member, question.checks ?? []));
@@ -104,14 +104,14 @@ export function estimateWindow(question: WindowQuestion): TestWindow {
 function spreadOf(member: Member, checks: readonly CheckSeen[]): Spread {
   const { buildLogMin, edgeLogMin } = member;
   const testLogMin = buildLogMin.map((buildLog, index) => Math.max(buildLog, edgeLogMin[index] as number));
-  const weightsSoFar = new Float64Array(CELLS_COUNT + 1);
+  const summedWeights = new Float64Array(CELLS_COUNT + 1);
   for (let cell = 0; cell < CELLS_COUNT; cell++) {
     const z = SCALE_REACH_SD * ((2 * cell + 1) / CELLS_COUNT - 1);
     const readyLog = ((testLogMin[cell] as number) + (testLogMin[cell + 1] as number)) / 2;
     const seen = checks.reduce((product, check) => product * checkLikelihood(check, readyLog), 1);
-    weightsSoFar[cell + 1] = (weightsSoFar[cell] as number) + member.weight * normalDensity(z) * seen;
+    summedWeights[cell + 1] = (summedWeights[cell] as number) + member.weight * normalDensity(z) * seen;
   }
-  return { weightsSoFar, testLogMin, buildLogMin, edgeLogMin };
+  return { summedWeights, testLogMin, buildLogMin, edgeLogMin };
 }
 
 /** Weight of all members that are ready by an instant, over the weight of all. */
@@ -120,12 +120,12 @@ function probabilityBy(spreads: readonly Spread[], which: Which, atLogMin: numbe
   let all = 0;
   for (const spread of spreads) {
     ready += weightBy(spread, spread[which], atLogMin);
-    all += spread.weightsSoFar[CELLS_COUNT] as number;
+    all += spread.summedWeights[CELLS_COUNT] as number;
   }
   return ready / all;
 }
 
-function weightBy({ weightsSoFar }: Spread, readyLogMin: Float64Array, atLogMin: number): number {
+function weightBy({ summedWeights }: Spread, readyLogMin: Float64Array, atLogMin: number): number {
   if ((readyLogMin[0] as number) > atLogMin) return 0;
   let left = 0;
   let right = CELLS_COUNT + 1;
@@ -134,11 +134,11 @@ function weightBy({ weightsSoFar }: Spread, readyLogMin: Float64Array, atLogMin:
     if ((readyLogMin[middle] as number) <= atLogMin) left = middle;
     else right = middle;
   }
-  const before = weightsSoFar[left] as number;
+  const before = summedWeights[left] as number;
   if (left === CELLS_COUNT || readyLogMin[right] === Infinity) return before;
   const from = readyLogMin[left] as number;
   const part = (atLogMin - from) / ((readyLogMin[right] as number) - from);
-  return before + part * ((weightsSoFar[right] as number) - before);
+  return before + part * ((summedWeights[right] as number) - before);
 }
 
 function quantileOf(spreads: readonly Spread[], which: Which, probability: number): number | null {

@@ -13,7 +13,7 @@
 export function interpolateRising(
   x: readonly number[],
   y: readonly number[],
-  grid: { readonly count: number; readonly ceiling: number },
+  grid: { readonly count: number; readonly max: number },
 ): Float64Array {
   const values = new Float64Array(grid.count).fill(Infinity);
   const lifted = liftFalls(y);
@@ -22,15 +22,15 @@ export function interpolateRising(
   const first = x[0] as number;
   const last = x.length - 1;
   const width = ((x[last] as number) - first) / last;
-  const slopes = risingSlopes(lifted.slice(0, finite), width);
+  const slopeRatios = risingSlopes(lifted.slice(0, finite), width);
   for (let index = 0; index < grid.count; index++) {
     const place = (index / (grid.count - 1)) * last;
     const left = Math.min(Math.floor(place), finite - 1);
     const value =
       left < finite - 1
-        ? hermite(lifted, slopes, { left, part: place - left, width })
-        : (lifted[left] as number) + (slopes[left] as number) * width * (place - left);
-    values[index] = value > grid.ceiling ? Infinity : value;
+        ? hermite(lifted, slopeRatios, { leftIndex: left, partFraction: place - left, widthRatio: width })
+        : (lifted[left] as number) + (slopeRatios[left] as number) * width * (place - left);
+    values[index] = value > grid.max ? Infinity : value;
   }
   return values;
 }
@@ -43,8 +43,8 @@ function liftFalls(y: readonly number[]): number[] {
   });
 }
 
-function risingSlopes(y: readonly number[], width: number): number[] {
-  const rises = y.slice(1).map((value, index) => (value - (y[index] as number)) / width);
+function risingSlopes(y: readonly number[], widthRatio: number): number[] {
+  const rises = y.slice(1).map((value, index) => (value - (y[index] as number)) / widthRatio);
   return y.map((_, index) => {
     const before = rises[index - 1] ?? rises[index] ?? 0;
     const after = rises[index] ?? before;
@@ -54,12 +54,16 @@ function risingSlopes(y: readonly number[], width: number): number[] {
 
 function hermite(
   y: readonly number[],
-  slopes: readonly number[],
-  { left, part, width }: { left: number; part: number; width: number },
+  slopeRatios: readonly number[],
+  {
+    leftIndex: left,
+    partFraction: part,
+    widthRatio: width,
+  }: { leftIndex: number; partFraction: number; widthRatio: number },
 ): number {
   const start = y[left] as number;
   const rise = (y[left + 1] as number) - start;
-  const first = width * (slopes[left] as number);
-  const last = width * (slopes[left + 1] as number);
+  const first = width * (slopeRatios[left] as number);
+  const last = width * (slopeRatios[left + 1] as number);
   return start + part * (first + part * (3 * rise - 2 * first - last + part * (first + last - 2 * rise)));
 }

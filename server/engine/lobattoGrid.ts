@@ -42,19 +42,19 @@ function makeGrid(nodeCount: number): LobattoGrid {
   const degree = nodeCount - 1;
   const nodeOffsets = new Float64Array(nodeCount);
   const nodeWeights = new Float64Array(nodeCount);
-  const legendres = new Float64Array(nodeCount);
+  const legendreRatios = new Float64Array(nodeCount);
   for (let i = 0; i < nodeCount; i++) {
     const x = lobattoPoint(degree, -Math.cos((Math.PI * i) / degree));
     const legendre = legendreValues(degree, x).value;
     nodeOffsets[i] = x;
-    legendres[i] = legendre;
+    legendreRatios[i] = legendre;
     nodeWeights[i] = 2 / (degree * nodeCount * legendre * legendre);
   }
   return {
     nodeCount,
     nodeOffsets,
     nodeWeights,
-    stiffnessRatios: stiffnessOf(nodeOffsets, nodeWeights, legendres),
+    stiffnessRatios: stiffnessOf(nodeOffsets, nodeWeights, legendreRatios),
   };
 }
 
@@ -62,8 +62,8 @@ function makeGrid(nodeCount: number): LobattoGrid {
 function lobattoPoint(degreeCount: number, guessOffset: number): number {
   let x = guessOffset;
   for (let step = 0; step < NEWTON_STEPS_MAX; step++) {
-    const { value, previous } = legendreValues(degreeCount, x);
-    const change = (previous - x * value) / ((degreeCount + 1) * value);
+    const { value, y } = legendreValues(degreeCount, x);
+    const change = (y - x * value) / ((degreeCount + 1) * value);
     x += change;
     if (Math.abs(change) < NEWTON_TOLERANCE) break;
   }
@@ -71,21 +71,21 @@ function lobattoPoint(degreeCount: number, guessOffset: number): number {
 }
 
 /** P_N and P_{N−1} at x by the three-term recursion. */
-function legendreValues(degreeCount: number, x: number): { value: number; previous: number } {
-  let previous = 1;
+function legendreValues(degreeCount: number, x: number): { value: number; y: number } {
+  let y = 1;
   let value = x;
   for (let k = 1; k < degreeCount; k++) {
-    const next = ((2 * k + 1) * x * value - k * previous) / (k + 1);
-    previous = value;
+    const next = ((2 * k + 1) * x * value - k * y) / (k + 1);
+    y = value;
     value = next;
   }
-  return { value, previous };
+  return { value, y };
 }
 
 function stiffnessOf(
   nodeOffsets: Float64Array,
   nodeWeights: Float64Array,
-  legendres: Float64Array,
+  legendreRatios: Float64Array,
 ): Float64Array {
   const n = nodeOffsets.length;
   const slopes = new Float64Array(n * n);
@@ -93,7 +93,9 @@ function stiffnessOf(
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {
       slopes[i * n + j] =
-        i === j ? 0 : at(legendres, i) / (at(legendres, j) * (at(nodeOffsets, i) - at(nodeOffsets, j)));
+        i === j
+          ? 0
+          : at(legendreRatios, i) / (at(legendreRatios, j) * (at(nodeOffsets, i) - at(nodeOffsets, j)));
     }
   }
   slopes[0] = (-degree * n) / 4;

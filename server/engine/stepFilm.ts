@@ -21,7 +21,7 @@ import { celsiusFromKelvin } from './units.ts';
 
 /** Stabiliser used at which nothing holds the reaction back any more. */
 const FREE_FRACTION = KINETICS.hardeningFromFraction + KINETICS.hardeningOverFraction;
-const END_STAGE = STAGE_COUNT - 1;
+const END_STAGE_INDEX = STAGE_COUNT - 1;
 
 /**
  * Makes a film ready for its first step: air of the first piece, rates at mixing.
@@ -44,7 +44,7 @@ export function readyFilm(state: FilmState): void {
 export function attemptStep(state: FilmState, stepS: number): number {
   const { kutta } = state;
   if (stepS !== state.phiStepS) fillStepPhi(state, stepS);
-  for (let stage = 1; stage <= END_STAGE; stage++) {
+  for (let stage = 1; stage <= END_STAGE_INDEX; stage++) {
     const third = Math.min(stage, 3);
     const afterS = (stepS * third) / 3;
     formStage(kutta, stage, stepS);
@@ -63,7 +63,7 @@ export function attemptStep(state: FilmState, stepS: number): number {
  * @source own
  */
 export function finishStep(state: FilmState, stepS: number): void {
-  fillHeatRates(state, END_STAGE, state.heatEndPerS);
+  fillHeatRates(state, END_STAGE_INDEX, state.heatEndPerS);
   correctConduction(state, stepS);
   warmNodes(state, state.stageWeights);
 }

@@ -207,7 +207,7 @@ function sampleInside(
   let leastRatio = Infinity;
   let mostRatio = 0;
   for (let i = 0; i < n; i++) {
-    const progressRatio = progressInside(state, i, { stepS, part: afterS / stepS });
+    const progressRatio = progressInside(state, i, { stepS, partFraction: afterS / stepS });
     leastRatio = Math.min(leastRatio, progressRatio);
     mostRatio = Math.max(mostRatio, progressRatio);
   }
@@ -232,7 +232,7 @@ function crossing(
   let above = 1;
   for (let step = 0; step < ROOT_STEPS_MAX; step++) {
     const part = (below + above) / 2;
-    if (progressInside(state, nodeIndex, { stepS, part }) < levelRatio) below = part;
+    if (progressInside(state, nodeIndex, { stepS, partFraction: part }) < levelRatio) below = part;
     else above = part;
   }
   return above;
@@ -242,7 +242,7 @@ function crossing(
 function progressInside(
   state: FilmState,
   nodeIndex: number,
-  { stepS, part }: { stepS: number; part: number },
+  { stepS, partFraction: part }: { stepS: number; partFraction: number },
 ): number {
   const { startFractions, stageFractions, ratesPerS, rowLength } = state.kutta;
   const start = startFractions[nodeIndex] as number;

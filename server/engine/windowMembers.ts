@@ -54,7 +54,7 @@ export interface MemberSpread {
  * @source Abramowitz, Stegun 1964, table 25.10 (points and weights for the normal density)
  */
 export function solveMembers(question: MemberQuestion, spread: MemberSpread): Member[] {
-  return HERMITE.map(([z, weight]) => {
+  return HERMITE_WEIGHTS.map(([z, weight]) => {
     const activationKJPerMol = Math.max(
       ACTIVATION_MIN_KJ_PER_MOL,
       spread.activationMeanKJPerMol + z * spread.activationSdKJPerMol,
@@ -80,11 +80,11 @@ function solveMember({ card, constants, job }: MemberQuestion, spread: MemberSpr
     buildLogs.push(buildLog);
     edgeLogs.push(isAllEdge ? buildLog : logOf(solveFilm(card, constants, edgeJob(scaled)).coolMin));
   }
-  const ceiling = { count: spread.cellCount + 1, ceiling: Math.log(BATCH.horizonMin) };
+  const grid = { count: spread.cellCount + 1, max: Math.log(BATCH.horizonMin) };
   return {
     weight,
-    buildLogMin: interpolateRising(offsetLogs, buildLogs, ceiling),
-    edgeLogMin: interpolateRising(offsetLogs, edgeLogs, ceiling),
+    buildLogMin: interpolateRising(offsetLogs, buildLogs, grid),
+    edgeLogMin: interpolateRising(offsetLogs, edgeLogs, grid),
   };
 }
 
@@ -93,7 +93,7 @@ function logOf(durationMin: number | null): number {
 }
 
 /** Points and weights for the standard normal density. */
-const HERMITE = [
+const HERMITE_WEIGHTS = [
   [-2.856_970_013_872_806, 0.011_257_411_327_720_7],
   [-1.355_626_179_974_266, 0.222_075_922_005_612_6],
   [0, 0.533_333_333_333_333_3],
