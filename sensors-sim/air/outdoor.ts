@@ -19,9 +19,9 @@ export function outdoorAt(
 ): Outdoor {
   const minuteMin = minuteOfDay(day, at);
   const warmthShare = warmthShareAt(plan, minuteMin);
-  const fade = Math.min(Math.max(minuteMin / MINUTES_A_DAY, 0), 1);
-  const today = dayOffset(seed, Math.round(day.midnightAt / MS_A_DAY));
-  const tomorrow = dayOffset(seed, Math.round(day.midnightAt / MS_A_DAY) + 1);
+  const fade = Math.min(Math.max(minuteMin / DAY_MIN, 0), 1);
+  const today = dayOffset(seed, Math.round(day.midnightAt / DAY_MS));
+  const tomorrow = dayOffset(seed, Math.round(day.midnightAt / DAY_MS) + 1);
   const wobble = wobbleAt(seed, at);
   const airC =
     plan.lowestC +
@@ -41,11 +41,11 @@ export function outdoorAt(
 /** 0 at the coldest time, 1 at the warmest, a half cosine between them. */
 function warmthShareAt(plan: OutdoorPlan, minuteMin: number): number {
   const riseMin = plan.highestMin - plan.lowestMin;
-  const sinceLowestMin = (((minuteMin - plan.lowestMin) % MINUTES_A_DAY) + MINUTES_A_DAY) % MINUTES_A_DAY;
+  const sinceLowestMin = (((minuteMin - plan.lowestMin) % DAY_MIN) + DAY_MIN) % DAY_MIN;
   const phase =
     sinceLowestMin < riseMin
       ? sinceLowestMin / riseMin
-      : 1 + (sinceLowestMin - riseMin) / (MINUTES_A_DAY - riseMin);
+      : 1 + (sinceLowestMin - riseMin) / (DAY_MIN - riseMin);
   return (1 - Math.cos(Math.PI * phase)) / 2;
 }
 
@@ -62,14 +62,14 @@ function dayOffset(seed: number, dayIndex: number): number {
 /** A slow, smooth number around 0: three waves of periods that never meet. */
 function wobbleAt(seed: number, at: Instant): number {
   const random = makeRandom(seed, 'wobble');
-  const hours = (at % (1000 * MS_A_DAY)) / 3_600_000;
-  return WOBBLE_HOURS.reduce(
+  const sinceMin = (at % (1000 * DAY_MS)) / 60_000;
+  return WOBBLES_MIN.reduce(
     (sum, period) =>
-      sum + Math.sin(2 * Math.PI * (hours / period + random.nextFraction())) / WOBBLE_HOURS.length,
+      sum + Math.sin(2 * Math.PI * (sinceMin / period + random.nextFraction())) / WOBBLES_MIN.length,
     0,
   );
 }
 
-const MINUTES_A_DAY = 1440;
-const MS_A_DAY = 86_400_000;
-const WOBBLE_HOURS = [0.37, 1.13, 2.71];
+const DAY_MIN = 1440;
+const DAY_MS = 86_400_000;
+const WOBBLES_MIN = [22, 68, 163];

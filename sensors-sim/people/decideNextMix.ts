@@ -21,7 +21,7 @@ export interface Mixing {
 export function decideNextMix(context: CrewContext, crew: Crew, person: PersonPlan): Mixing | null {
   const { scenario, day, shop } = context;
   const isTooLate = shop.at >= laterAt(day.midnightAt, scenario.hours.lastMixMin);
-  if (isTooLate || crew.batches.length >= scenario.batchesOpenMax) return null;
+  if (isTooLate || crew.batches.length >= scenario.openBatchesMax) return null;
   const ready = context.plan.jobs
     .map((job) => ({ job, progress: crew.progress.get(job.key) ?? notBegun(job) }))
     .filter(({ job, progress }) => isReady(context, { crew, job, progress, person }))

@@ -1,7 +1,7 @@
 // The shipped demo: a frosty winter day in an invented shop that was cold all night.
 import type { CarPlan, CoatPlan, RoomPlan, Scenario, SensorPlan } from './scenario.ts';
 
-const clock = (hours: number, minuteMin = 0): number => hours * 60 + minuteMin;
+const clock = (hourCount: number, minuteMin = 0): number => hourCount * 60 + minuteMin;
 
 const coat = (cardId: string, thicknessMm: number, underlayMm = 0): CoatPlan => ({
   cardId,
@@ -256,5 +256,5 @@ export const coldMorning: Scenario = {
       [coat('finishing-putty', 0.5)],
     ],
   },
-  batchesOpenMax: 6,
+  openBatchesMax: 6,
 };

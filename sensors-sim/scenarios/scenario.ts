@@ -16,7 +16,7 @@ export interface Scenario {
   readonly cars: readonly CarPlan[];
   /** Cars that chance fills the rest of the day with. */
   readonly more: MoreCarsPlan;
-  readonly batchesOpenMax: number;
+  readonly openBatchesMax: number;
 }
 
 /** Minutes after local midnight. */

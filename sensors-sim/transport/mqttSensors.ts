@@ -27,7 +27,7 @@ export function makeMqttSensors(
     connectTimeout: 5000,
   });
   const send = (): void => {
-    while (client.connected && waiting.length > 0 && underWayCount < UNDER_WAY_MAX) {
+    while (client.connected && waiting.length > 0 && underWayCount < UNDER_WAY_MESSAGES_MAX) {
       const reading = waiting.shift();
       if (reading === undefined) return;
       const format = plans.find(({ sensorId }) => sensorId === reading.sensorId)?.format ?? 'plain';
@@ -68,7 +68,7 @@ export function makeMqttSensors(
   };
 }
 
-const UNDER_WAY_MAX = 50;
+const UNDER_WAY_MESSAGES_MAX = 50;
 const WAITING_READINGS_MAX = 5000;
 const BACK_OFF_MIN_MS = 250;
 const BACK_OFF_MAX_MS = 5000;

@@ -33,7 +33,7 @@ describe('a working day on a plain timer', () => {
   });
 
   it('keeps the number of open batches small and never falls idle before noon', () => {
-    expect(Math.max(...openCounts)).toBeLessThanOrEqual(coldMorning.batchesOpenMax);
+    expect(Math.max(...openCounts)).toBeLessThanOrEqual(coldMorning.openBatchesMax);
     expect(Math.min(...openCounts.slice(0, 5 * 360))).toBeGreaterThanOrEqual(1);
   });
 
