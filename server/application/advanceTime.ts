@@ -9,8 +9,10 @@ import type { Shop } from './shop.ts';
 
 /** Answers to commands are kept this long. */
 const ANSWERS_KEPT_MIN = 7 * 24 * 60;
-/** A bay is estimated again at most this often [ms of elapsed time]. */
-const BAY_PAUSE_MS = 2000;
+/** The shortest pause between two passes over a bay [ms of elapsed time]: news is on every screen within a second. */
+const PAUSE_MIN_MS = 400;
+/** A bay with many batches rests longer: this many times as long as its last pass took. */
+const PAUSE_RATIO = 4;
 
 /** Brings all open batches up to now and sets the clock for the next turn. */
 export async function advanceTime(shop: Shop): Promise<void> {
@@ -28,20 +30,25 @@ export async function advanceTime(shop: Shop): Promise<void> {
 export function markBay(shop: Shop, bayId: string): void {
   if (shop.wake.waitingBays.has(bayId)) return;
   shop.wake.waitingBays.add(bayId);
-  const sinceMs = shop.clock.elapsedMs() - (shop.wake.estimatedAtMs.get(bayId) ?? Number.NEGATIVE_INFINITY);
-  shop.clock.after(Math.max(0, BAY_PAUSE_MS - sinceMs), () => void advanceBay(shop, bayId));
+  const restMs = (shop.wake.restsUntilMs.get(bayId) ?? 0) - shop.clock.elapsedMs();
+  shop.clock.after(Math.max(0, restMs), () => void advanceBay(shop, bayId));
 }
 
 async function advanceBay(shop: Shop, bayId: string): Promise<void> {
   shop.wake.waitingBays.delete(bayId);
-  shop.wake.estimatedAtMs.set(bayId, shop.clock.elapsedMs());
+  const begunMs = shop.clock.elapsedMs();
+  let passedCount = 0;
   await guarded(async () => {
     for (const state of await readOpenBatches(shop)) {
       if (!state.stays.some((stay) => stay.bayId === bayId)) continue;
+      passedCount += 1;
       await shop.turns(() => advanceBatch(shop, state.id));
       await shop.clock.breathe();
     }
   });
+  const endedMs = shop.clock.elapsedMs();
+  const pauseMs = Math.max(PAUSE_MIN_MS, PAUSE_RATIO * (endedMs - begunMs));
+  if (passedCount > 0) shop.wake.restsUntilMs.set(bayId, endedMs + pauseMs);
   await planWake(shop);
 }
 

@@ -32,7 +32,7 @@ export function makeShop(parts: Omit<Shop, 'turns' | 'wake' | 'troubles'>): Shop
     ledger: watchLedger(parts.ledger, watch),
     air: watchAir(parts.air, watch),
     turns: makeTurns(),
-    wake: { estimatedAtMs: new Map(), waitingBays: new Set() },
+    wake: { restsUntilMs: new Map(), waitingBays: new Set() },
     troubles,
   };
 }

@@ -27,8 +27,8 @@ export interface Shop {
 
 export type Part = 'ledger' | 'broker' | 'sensors' | 'outbox';
 
-/** When each bay was last estimated [ms of elapsed time], and which of them wait for their pause to end. */
+/** Until when each bay rests [ms of elapsed time], and which of them have news that waits for it. */
 export interface WakePlan {
-  readonly estimatedAtMs: Map<string, number>;
+  readonly restsUntilMs: Map<string, number>;
   readonly waitingBays: Set<string>;
 }

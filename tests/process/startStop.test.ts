@@ -76,9 +76,9 @@ describe('a start', () => {
   it.each<[string, (config: Record<string, unknown>) => void, RegExp]>([
     ['an unknown key', (config) => (config['colour'] = 'red'), /shop\.json: colour: is not a field/],
     [
-      'a port out of range',
-      (config) => (config['http'] = { host: '127.0.0.1', port: 70_000 }),
-      /http\.port: is too large; allowed: at most 65535/,
+      'a probability out of range',
+      (config) => (config['alerts'] = { testProbabilityPct: 99, spreadByS: 90, waitingMin: 15 }),
+      /alerts\.testProbabilityPct: is too large; allowed: at most 95/,
     ],
     [
       'an address that is not loopback',
@@ -142,6 +142,13 @@ describe('a start', () => {
     await expectOneLine(['--config', writeConfig(() => undefined, cards)], {
       says: /cards\.json: cards\.0\.\w+: /,
     });
+  });
+
+  it.each([
+    ['70000', /http\.port: is too large; allowed: at most 65535/],
+    ['door', /http\.port: is not a/],
+  ])('is refused in one line for the port %s from the environment', async (port, says) => {
+    await expectOneLine(['--config', EXAMPLE], { says, environment: { SANDBY_HTTP_PORT: port } });
   });
 
   it('is refused in one line for flags that are none', async () => {

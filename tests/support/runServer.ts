@@ -23,10 +23,15 @@ export interface Ended {
   readonly stderr: string;
 }
 
+const tempFolders: string[] = [];
+process.once('exit', () => {
+  for (const folder of tempFolders) rmSync(folder, { recursive: true, force: true });
+});
+
 /** Makes a folder that is removed when the process ends. */
 export function makeTempFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'sandby-test-'));
-  process.on('exit', () => rmSync(folder, { recursive: true, force: true }));
+  tempFolders.push(folder);
   return folder;
 }
 
