@@ -9,6 +9,7 @@ import { $path } from './state/sources.ts';
 import { Shell } from './views/Shell.tsx';
 import './tokens.css';
 import './base.css';
+import './fields.css';
 
 startMemory();
 effect(() => {

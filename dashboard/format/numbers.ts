@@ -2,17 +2,17 @@
 
 /** A temperature to a tenth: "13.4 °C". */
 export function formatTemperature(temperatureC: number, locale: string): string {
-  return `${formatFixed(temperatureC, 1, locale)} °C`;
+  return `${formatFixed(temperatureC, 1, locale)}\u00a0°C`;
 }
 
-/** A temperature in whole degrees, for sentences: "13 °C". */
+/** A temperature in whole degrees, for sentences: "13 °C"; no line breaks before the unit. */
 export function formatWholeTemperature(temperatureC: number, locale: string): string {
-  return `${formatFixed(temperatureC, 0, locale)} °C`;
+  return `${formatFixed(temperatureC, 0, locale)}\u00a0°C`;
 }
 
 /** A share in whole percent: "55 %". */
 export function formatPct(valuePct: number, locale: string): string {
-  return `${formatFixed(valuePct, 0, locale)} %`;
+  return `${formatFixed(valuePct, 0, locale)}\u00a0%`;
 }
 
 /** A thickness as it is chosen: "0.5 mm". */

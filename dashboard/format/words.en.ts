@@ -78,7 +78,7 @@ export const wordsEn = {
     edge: 'edge',
     now: 'now',
     mixed: 'mixed',
-    likely: (span: string) => `most likely ${span}`,
+    likely: 'test likely',
     description: (of: { p10: string; p50: string; p90: string; now: string; mixed: string }) =>
       `Mixed ${of.mixed}, now ${of.now}. One in ten is ready by ${of.p10}, half by ${of.p50}, nine in ten by ${of.p90}.`,
     descriptionParts: (build: string, edge: string) => ` Build ${build}, edge ${edge}.`,
@@ -180,11 +180,6 @@ export const wordsEn = {
     goTo: (panel: string) => `Go to ${panel}`,
     seenFor: (panel: string) => `Seen: ${panel}`,
   },
-  alertLine: {
-    test: 'Worth testing',
-    spreadBy: 'About to kick',
-    waiting: 'Waits to be tested',
-  },
   mix: {
     open: 'Mix',
     again: 'Same again',
@@ -238,7 +233,9 @@ export const wordsEn = {
     dosing: 'Measure the hardener, weigh it when unsure.',
     dust: 'Dust: extract it and wear a dust mask.',
     leftover: 'Left-over mix heats itself: spread it thin, never into a closed bin.',
-    acknowledge: 'Starting the batch notes that you have read this.',
+    short:
+      'Ventilate, respirator, gloves, eye protection, dust extraction. Measure the hardener, spread left-over mix thin.',
+    acknowledge: 'Starting notes that you have read the cautions.',
     decide:
       "The product's data sheet, your local rules and your trained people decide; this program only helps to time the work.",
   },

@@ -10,6 +10,8 @@ import { MixSheet } from './mix/MixSheet.tsx';
 import { MoreSheet } from './more/MoreSheet.tsx';
 import { Notices } from './Notices.tsx';
 import { Toaster } from './Toaster.tsx';
+import './notices.css';
+import './sheet.css';
 import './shell.css';
 
 /** The whole page. */

@@ -34,23 +34,18 @@ function Sign(props: { readonly class: string; readonly children: ComponentChild
 
 const stageDrawings: Readonly<Record<Stage, ComponentChildren>> = {
   wet: <path class="fill" d="M12 2.5 C15 7 19 10.8 19 15 A7 7 0 0 1 5 15 C5 10.8 9 7 12 2.5 Z" />,
-  kicked: (
-    <>
-      <circle class="stroke thick" cx="12" cy="12" r="7.6" />
-    </>
-  ),
+  kicked: <circle class="stroke thick" cx="12" cy="12" r="7.6" />,
   test: (
     <>
-      <path class="fill" d="M7.6 2 h8.8 v9.2 a4.4 5.6 0 0 1 -8.8 0 Z" />
-      <path class="cut" d="M9.7 12.4 a2.3 3 0 0 0 4.6 0 v-1.6 h-4.6 Z" />
-      <path class="stroke" d="M3 20.8 C6 20.8 7 18.6 12 18.6 S18 20.8 21 20.8" />
+      <path class="fill" d="M3.5 23 V10 a8.5 8.5 0 0 1 17 0 V23 Z" />
+      <path class="ridge" d="M7.2 23 V10.4 a4.8 4.8 0 0 1 9.6 0 V23 M12 23 V11" />
     </>
   ),
   sanding: (
     <>
-      <path class="fill" d="M3 13 h18 v4.6 H3 Z" />
-      <path class="fill" d="M6 11.4 C6 7.4 8 6 12 6 s6 1.4 6 5.4 Z" />
-      <path class="stroke" d="M4 21 h2 M9 21 h2 M14 21 h2 M19 21 h1" />
+      <path class="fill" d="M2 8.5 L6.5 4 H22 L17.5 8.5 Z" />
+      <path class="fill" d="M2 10 H17 V15 H2 Z M18.6 9.6 L22 6.2 V11.2 L18.6 14.6 Z" />
+      <path class="stroke" d="M2 18.5 H17.5 M6 22 h1 M11 22 h1 M16 22 h1" />
     </>
   ),
   sanded: <path class="stroke thick" d="M4.5 12.5 L10 18 L20 6.5" />,

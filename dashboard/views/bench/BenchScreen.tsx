@@ -8,6 +8,8 @@ import { EmptyBench } from './EmptyBench.tsx';
 import { KeptSlip } from './KeptSlip.tsx';
 import { Slip } from './Slip.tsx';
 import './slip.css';
+import './window.css';
+import './acts.css';
 
 /** The Bench screen. */
 export function BenchScreen() {

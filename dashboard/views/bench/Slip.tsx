@@ -1,17 +1,16 @@
 // A slip: one open batch, from its panel to the one button of its likely next act.
 import type { BatchWire } from '../../../server/contract/index.ts';
-import { acknowledgeAlert } from '../../actions/batchActs.ts';
 import { formatClock } from '../../format/clock.ts';
 import { formatThickness } from '../../format/numbers.ts';
 import { epochAt } from '../../format/phase.ts';
 import { formatNotes, formatReason } from '../../format/reason.ts';
-import { $alerts, $place, namingOf } from '../../state/computed.ts';
+import { $place, namingOf } from '../../state/computed.ts';
 import { actNameOf } from '../../state/actName.ts';
 import { $kept, $nowAt, $troubles, $words } from '../../state/sources.ts';
 import { SmallSign } from '../shapes.tsx';
 import { SlipActs } from './SlipActs.tsx';
 import { SlipFace } from './SlipFace.tsx';
-import { toneOf } from './tone.ts';
+import { curedFraction, toneOf } from './tone.ts';
 
 /** The slip of a batch. */
 export function Slip({ batch }: { readonly batch: BatchWire }) {
@@ -24,11 +23,11 @@ export function Slip({ batch }: { readonly batch: BatchWire }) {
       data-tone={toneOf(batch, $nowAt.value)}
       aria-labelledby={titleId}
       tabIndex={-1}
+      style={{ '--cured': curedFraction(batch, $nowAt.value).toFixed(2) }}
     >
       <SlipHead batch={batch} titleId={titleId} />
       <SlipFace batch={batch} />
       <div class="slip-body">
-        <SlipAlert batchId={batch.id} />
         <Why batch={batch} />
         <SlipTrouble batch={batch} />
         <SlipActs batch={batch} hasMore />
@@ -53,24 +52,6 @@ function SlipHead({ batch, titleId }: { readonly batch: BatchWire; readonly titl
       {batch.repairOrder === null ? null : <p class="slip-order">{slip.order(batch.repairOrder)}</p>}
       <p class="slip-made">{parts.join(' · ')}</p>
     </header>
-  );
-}
-
-function SlipAlert({ batchId }: { readonly batchId: string }) {
-  const words = $words.value;
-  const alert = $alerts.value.find((entry) => entry.batchId === batchId);
-  if (alert === undefined) return null;
-  return (
-    <p class="slip-alert" data-kind={alert.kind}>
-      <SmallSign name="bell" />
-      <span>
-        {words.alertLine[alert.kind]}{' '}
-        {words.alert.since(formatClock(Date.parse(alert.raisedAt), $place.value))}
-      </span>
-      <button type="button" class="quiet" onClick={() => acknowledgeAlert(alert)}>
-        {words.act.seen}
-      </button>
-    </p>
   );
 }
 

@@ -1,12 +1,13 @@
 // The face of a slip: the film itself, lightening as it cures, with the countdown on it and the window along its base.
 import type { BatchWire } from '../../../server/contract/index.ts';
 import { makeWindowBand, type WindowTimes } from '../../charts/windowBand.ts';
-import { formatClockSpan } from '../../format/clock.ts';
+import { formatClock, formatClockSpan } from '../../format/clock.ts';
 import { formatCountdown } from '../../format/countdown.ts';
 import { epochAt, isSoon, phaseOf, type Phase } from '../../format/phase.ts';
-import { $place } from '../../state/computed.ts';
+import { acknowledgeAlert } from '../../actions/batchActs.ts';
+import { $alerts, $place } from '../../state/computed.ts';
 import { $nowAt, $words } from '../../state/sources.ts';
-import { StageShape } from '../shapes.tsx';
+import { SmallSign, StageShape } from '../shapes.tsx';
 import { WindowBar } from './WindowBar.tsx';
 
 /** The face with stage, countdown and window. */
@@ -17,27 +18,46 @@ export function SlipFace({ batch }: { readonly batch: BatchWire }) {
   const times = batch.stage === 'sanding' ? null : windowTimesOf(batch, nowAt);
   const band = times === null ? null : makeWindowBand(times);
   return (
-    <div class="face" style={{ '--cured': curedFraction(batch, nowAt).toFixed(2) }}>
+    <div class="face">
       <div class="face-top">
         <p class="face-stage">
           <StageShape stage={batch.stage} />
           {words.stage[batch.stage]}
         </p>
         {isSoon(batch, nowAt) ? <p class="face-soon">{words.slip.soon}</p> : null}
+        <FaceAlert batchId={batch.id} />
       </div>
-      <CountdownText phase={phase} />
-      {phase.kind === 'noTime' && phase.why !== 'no-air' ? (
-        <p class="face-line">{words.noTime[phase.why]}</p>
-      ) : null}
-      {times === null || band === null ? null : (
-        <>
-          <p class="face-line">
-            {words.window.likely(formatClockSpan(times.p10At, times.p90At, $place.value))}
+      <div class="face-main">
+        <CountdownText phase={phase} />
+        {times === null || band === null ? null : (
+          <p class="face-likely">
+            {words.window.likely} <b>{formatClockSpan(times.p10At, times.p90At, $place.value)}</b>
           </p>
-          <WindowBar band={band} times={times} />
-        </>
-      )}
+        )}
+      </div>
+      {phase.kind === 'noTime' && phase.why !== 'no-air' ? <p>{words.noTime[phase.why]}</p> : null}
+      {times === null || band === null ? null : <WindowBar band={band} times={times} />}
     </div>
+  );
+}
+
+function FaceAlert({ batchId }: { readonly batchId: string }) {
+  const words = $words.value;
+  const alert = $alerts.value.find((entry) => entry.batchId === batchId);
+  if (alert === undefined) return null;
+  return (
+    <p class="face-alert">
+      <SmallSign name="bell" />
+      <span>{words.alert.since(formatClock(Date.parse(alert.raisedAt), $place.value))}</span>
+      <button
+        type="button"
+        class="quiet"
+        aria-label={words.alert.seenFor(alert.panel)}
+        onClick={() => acknowledgeAlert(alert)}
+      >
+        {words.act.seen}
+      </button>
+    </p>
   );
 }
 
@@ -70,11 +90,4 @@ function windowTimesOf(batch: BatchWire, nowAt: number): WindowTimes | null {
     buildAt: epochAt(estimate?.buildP50At),
     edgeAt: epochAt(estimate?.edgeP50At),
   };
-}
-
-function curedFraction(batch: BatchWire, nowAt: number): number {
-  const p50At = epochAt(batch.estimate?.test.p50At);
-  const mixedAt = Date.parse(batch.mixedAt);
-  if (p50At === null || p50At <= mixedAt) return 0;
-  return Math.min(1, Math.max(0, (nowAt - mixedAt) / (p50At - mixedAt)));
 }

@@ -75,7 +75,9 @@ function StartFoot({ isSending }: { readonly isSending: boolean }) {
       >
         {isSending ? act.sending : mix.start}
       </button>
-      <p class="foot-note">{caution.acknowledge}</p>
+      <p class="foot-note">
+        {caution.short} {caution.acknowledge}
+      </p>
     </>
   );
 }

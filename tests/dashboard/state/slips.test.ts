@@ -1,0 +1,77 @@
+// Which slips stand on the Bench, and in which order.
+import { describe, expect, it } from 'vitest';
+import { alertsOf, isMine, orderSlips } from '../../../dashboard/state/slips.ts';
+import { clockAt, tickEveryMs } from '../../../dashboard/state/serverClock.ts';
+import { emptyMemory, parseMemory } from '../../../dashboard/state/device.ts';
+import { makeAlert, makeBatch, makeEstimate, minutesIn } from '../fixtures.ts';
+
+const kicked = (id: string, testFromMin: number) =>
+  makeBatch({ id, stage: 'kicked', estimate: makeEstimate({ testFromAt: minutesIn(testFromMin) }) });
+
+describe('the stack', () => {
+  it('puts a perishing mix first, then waiting tests, then what cures by time, then sanding, then the unknown', () => {
+    const batches = [
+      makeBatch({ id: 'unknown', estimate: null }),
+      makeBatch({ id: 'sanding', stage: 'sanding', sandingAt: minutesIn(-5) }),
+      kicked('later', 40),
+      kicked('sooner', 20),
+      { ...kicked('waiting', 10), stage: 'test' as const },
+      { ...kicked('waiting longer', 5), stage: 'test' as const },
+      makeBatch({ id: 'wet' }),
+    ];
+    expect(orderSlips(batches).map(({ id }) => id)).toEqual([
+      'wet',
+      'waiting longer',
+      'waiting',
+      'sooner',
+      'later',
+      'sanding',
+      'unknown',
+    ]);
+  });
+
+  it('holds everyone’s batches until a person is chosen, then theirs and nobody’s', () => {
+    const whose = { person: 'AK', isOnlyMine: true };
+    expect(isMine(makeBatch({ by: 'MR' }), { ...whose, person: null })).toBe(true);
+    expect(isMine(makeBatch({ by: 'MR' }), whose)).toBe(false);
+    expect(isMine(makeBatch({ by: 'MR' }), { ...whose, isOnlyMine: false })).toBe(true);
+    expect(isMine(makeBatch({ by: 'AK' }), whose)).toBe(true);
+    expect(isMine(makeBatch({ by: null }), whose)).toBe(true);
+  });
+
+  it('shows the alerts of its own slips, the oldest first', () => {
+    const alerts = [
+      makeAlert({ id: 'late', raisedAt: minutesIn(9) }),
+      makeAlert({ id: 'early', raisedAt: minutesIn(3) }),
+      makeAlert({ id: 'other', batchId: 'batch-9' }),
+    ];
+    expect(alertsOf(alerts, [makeBatch()]).map(({ id }) => id)).toEqual(['early', 'late']);
+  });
+});
+
+describe('the shop clock', () => {
+  it('runs at the rate of the shop from the moment its reading arrived', () => {
+    const anchor = { serverAt: 1_000_000, receivedMs: 500, rate: 20 };
+    expect(clockAt(anchor, 500)).toBe(1_000_000);
+    expect(clockAt(anchor, 1500)).toBe(1_020_000);
+    expect(clockAt(anchor, 100)).toBe(1_000_000);
+  });
+
+  it('ticks each second, and five times a second where time runs faster', () => {
+    expect([tickEveryMs(1), tickEveryMs(20)]).toEqual([1000, 200]);
+  });
+});
+
+describe('what the device remembers', () => {
+  it('comes back from its stored text', () => {
+    const memory = { ...emptyMemory, person: 'AK', look: 'dark' as const, isMuted: true };
+    expect(parseMemory(JSON.stringify(memory))).toEqual(memory);
+  });
+
+  it.each([null, '{', '{}', '{"look": "pink", "lastMix": {"cardId": 3}}'])(
+    'is the default for %s',
+    (text) => {
+      expect(parseMemory(text)).toEqual(emptyMemory);
+    },
+  );
+});
