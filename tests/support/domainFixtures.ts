@@ -214,7 +214,7 @@ interface When {
 }
 
 /** A fact in short: its type, its body and when it happened. */
-export type FactSummary = readonly [type: FactType, body?: object, afterMin?: number];
+export type FactSummary = readonly [type: FactType, body?: object | undefined, afterMin?: number];
 
 /** Given these facts, when a person asks at a minute, then facts or a refusal follow. */
 export function given(...placeables: readonly Placeable[]): {

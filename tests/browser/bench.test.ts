@@ -1,0 +1,238 @@
+// The technician's path in a real Chromium against the built program: mix, watch, colder air, test, powders, a pulled plug.
+import { mkdirSync } from 'node:fs';
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { launchChromium } from '../support/chromium.ts';
+import { freePort } from '../support/freePort.ts';
+import { getJson, postJson } from '../support/http.ts';
+import { makeTempFolder, runServer, type RunningServer } from '../support/runServer.ts';
+
+const PHONE = { width: 390, height: 844 };
+const PICTURES = process.env['SANDBY_PICTURES'] === '1' ? 'tests/browser/pictures' : 'coverage/pictures';
+
+let browser: Browser;
+let server: RunningServer;
+let contexts: BrowserContext[] = [];
+
+beforeAll(async () => {
+  mkdirSync(PICTURES, { recursive: true });
+  browser = await launchChromium();
+  server = await runServer();
+});
+afterEach(async () => {
+  await Promise.all(contexts.map((context) => context.close()));
+  contexts = [];
+});
+afterAll(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+async function openBench(
+  options: {
+    address?: string;
+    colorScheme?: 'light' | 'dark';
+    viewport?: { width: number; height: number };
+  } = {},
+): Promise<Page> {
+  const { address = server.address, colorScheme = 'light', viewport = PHONE } = options;
+  const context = await browser.newContext({ viewport, colorScheme, hasTouch: true });
+  contexts.push(context);
+  const page = await context.newPage();
+  await page.addInitScript(() => {
+    const heard: number[][] = [];
+    Object.assign(globalThis, { vibrations: heard });
+    navigator.vibrate = (pattern) => {
+      heard.push([pattern].flat(2) as number[]);
+      return true;
+    };
+  });
+  await page.goto(`${address}/bench`);
+  await page.getByRole('main').waitFor();
+  return page;
+}
+
+function sayAir(airTemperatureC: number, address = server.address): ReturnType<typeof postJson> {
+  return postJson(
+    { address, path: '/readings' },
+    { sensorId: 'bay-1-air', airTemperatureC, relativeHumidityPct: 50 },
+  );
+}
+
+/** Starts a batch by taps and says how many it took. */
+async function mixByTaps(page: Page, panel: string): Promise<number> {
+  const taps = [
+    page.getByRole('button', { name: 'Mix', exact: true }),
+    page
+      .getByRole('radiogroup', { name: 'Product' })
+      .getByRole('radio', { name: 'Body filler', exact: true }),
+    page.getByRole('radiogroup', { name: 'Panel' }).getByRole('radio', { name: panel, exact: true }),
+    page.getByRole('radiogroup', { name: 'Thickness' }).getByRole('radio', { name: '2 mm', exact: true }),
+    page.getByRole('button', { name: 'Start', exact: true }),
+  ];
+  for (const tap of taps) await tap.click({ force: true });
+  return taps.length;
+}
+
+function slipOf(page: Page, panel: string): ReturnType<Page['getByRole']> {
+  return page.getByRole('article', { name: panel });
+}
+
+async function expectNoAxeViolation(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
+}
+
+describe('an empty bench', () => {
+  it('says what to do, has one main region and an icon, and no fault that axe can see', async () => {
+    for (const colorScheme of ['light', 'dark'] as const) {
+      const page = await openBench({ colorScheme });
+      await page
+        .getByText(/mix a batch/i)
+        .first()
+        .waitFor();
+      expect(await page.getByRole('main').count()).toBe(1);
+      expect(await page.locator('link[rel="icon"]').count()).toBe(1);
+      await expectNoAxeViolation(page);
+      await page.screenshot({ path: `${PICTURES}/empty-phone-${colorScheme}.png` });
+    }
+  });
+});
+
+describe('a batch', () => {
+  it('starts in five taps and counts down by itself', async () => {
+    await sayAir(20);
+    const page = await openBench();
+    expect(await mixByTaps(page, 'Left front door')).toBeLessThanOrEqual(5);
+    const timer = slipOf(page, 'Left front door').getByRole('timer');
+    await timer.waitFor();
+    const first = await timer.textContent();
+    expect(first).toMatch(/spread within.*[45]:\d\d/i);
+    await expect.poll(() => timer.textContent(), { timeout: 3000 }).not.toBe(first);
+    await expectNoAxeViolation(page);
+  });
+
+  it('shows on every open page a later time and the reason within a second of colder air', async () => {
+    const pages = [await openBench(), await openBench({ viewport: { width: 1280, height: 800 } })];
+    for (const page of pages) {
+      await slipOf(page, 'Left front door')
+        .getByText(/thin edge is last/)
+        .waitFor();
+    }
+    const begunMs = performance.now();
+    await sayAir(11);
+    await Promise.all(
+      pages.map((page) =>
+        slipOf(page, 'Left front door')
+          .getByText(/Bay 1 is 11\s°C: \d+ minutes slower/)
+          .waitFor(),
+      ),
+    );
+    const tookMs = performance.now() - begunMs;
+    process.stdout.write(`colder air is on two pages after ${Math.round(tookMs)} ms\n`);
+    expect(tookMs).toBeLessThan(1000);
+  });
+
+  it('is spread by one tap, and undone by one more', async () => {
+    const page = await openBench();
+    const slip = slipOf(page, 'Left front door');
+    await slip.getByRole('button', { name: 'Spread', exact: true }).click();
+    await expect.poll(() => slip.getByRole('timer').textContent()).toMatch(/test in.*\d+.*min/i);
+    await page.getByRole('button', { name: /undo/i }).first().click();
+    await expect.poll(() => slip.getByRole('timer').textContent()).toMatch(/spread within/i);
+  });
+
+  it('is mixed from the keyboard alone', async () => {
+    const page = await openBench({ viewport: { width: 1280, height: 800 } });
+    await page.getByRole('button', { name: 'Mix', exact: true }).focus();
+    await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: 'Start', exact: true }).waitFor();
+    await page
+      .getByRole('radiogroup', { name: 'Panel' })
+      .getByRole('radio', { name: 'Left front door' })
+      .focus();
+    await page.keyboard.press('ArrowDown');
+    await page.getByRole('button', { name: 'Start', exact: true }).focus();
+    await page.keyboard.press('Enter');
+    await slipOf(page, 'Right front door').waitFor();
+  });
+});
+
+describe('a test that is due', () => {
+  it('is called with a strip, a sound and a buzz, and ends with powders', async () => {
+    const ago = (durationMin: number): string => new Date(Date.now() - durationMin * 60_000).toISOString();
+    for (const durationMin of [40, 30, 20, 10, 0]) {
+      await postJson(
+        { address: server.address, path: '/readings' },
+        { sensorId: 'bay-2-air', airTemperatureC: 21, relativeHumidityPct: 50, at: ago(durationMin) },
+      );
+    }
+    const page = await openBench();
+    await page.getByRole('button', { name: 'Mix', exact: true }).click();
+    await page.keyboard.press('Escape');
+    const body = {
+      cardId: 'body-filler',
+      panel: 'Roof',
+      bayId: 'bay-2',
+      thicknessMm: 2,
+      substrate: 'steel',
+      mixedAt: ago(30),
+    };
+    await postJson({ address: server.address, path: '/batches' }, body);
+    const slip = slipOf(page, 'Roof');
+    await slip
+      .getByRole('timer')
+      .filter({ hasText: /waiting|test now/i })
+      .waitFor();
+    await expect
+      .poll(() =>
+        page.evaluate(() => (globalThis as unknown as { vibrations: number[][] }).vibrations.length),
+      )
+      .toBeGreaterThan(0);
+    await page.screenshot({ path: `${PICTURES}/test-phone-light.png` });
+    await expectNoAxeViolation(page);
+    await slip.getByRole('button', { name: /^Powders/ }).click();
+    await slip.getByRole('button', { name: /^Yes/ }).click();
+    await slip.getByRole('button', { name: 'Sanded', exact: true }).click();
+    await slip.waitFor({ state: 'detached' });
+    const { body: batches } = await getJson(server.address, '/batches?open=true');
+    expect((batches['batches'] as { panel: string }[]).map((batch) => batch.panel)).not.toContain('Roof');
+  });
+});
+
+describe('a pulled plug', () => {
+  it('is told plainly while the countdown goes on, and the batch is there after the restart', async () => {
+    const dataFolder = makeTempFolder();
+    const environment = { SANDBY_HTTP_PORT: String(await freePort()) };
+    const before = await runServer({ dataFolder, environment });
+    await sayAir(20, before.address);
+    const page = await openBench({ address: before.address });
+    await mixByTaps(page, 'Bonnet');
+    const timer = slipOf(page, 'Bonnet').getByRole('timer');
+    await timer.waitFor();
+    await before.stop('SIGKILL');
+    await page
+      .getByText(/connection/i)
+      .first()
+      .waitFor();
+    const whenLost = await timer.textContent();
+    await expect.poll(() => timer.textContent(), { timeout: 3000 }).not.toBe(whenLost);
+    await slipOf(page, 'Bonnet').getByRole('button', { name: 'Spread', exact: true }).click();
+    await page.screenshot({ path: `${PICTURES}/offline-phone-light.png` });
+    const after = await runServer({ dataFolder, environment });
+    await expect.poll(() => timer.textContent(), { timeout: 20_000 }).toMatch(/test in/i);
+    await expect
+      .poll(
+        async () => {
+          const { body } = await getJson(after.address, '/batches?open=true');
+          return (body['batches'] as { panel: string; spreadAt: string | null }[]).map(
+            ({ panel, spreadAt }) => [panel, spreadAt !== null],
+          );
+        },
+        { timeout: 20_000 },
+      )
+      .toEqual([['Bonnet', true]]);
+    await after.stop();
+  });
+});
