@@ -38,11 +38,6 @@ export function toggleSound(): void {
   void unlockAlarm();
 }
 
-/** Lets the browser make sound. */
-export function allowSound(): void {
-  void unlockAlarm();
-}
-
 /** Plays the alarm once. */
 export function playAlarm(): void {
   void tryAlarm();

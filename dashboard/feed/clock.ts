@@ -6,7 +6,7 @@ let anchor: ClockAnchor | null = null;
 let timer: ReturnType<typeof setInterval> | undefined;
 
 /** Sets the clock by a server's reading that arrived just now. */
-export function anchorClock(serverAt: number, rate: number): void {
+export function anchorClock({ serverAt, rate }: Omit<ClockAnchor, 'receivedMs'>): void {
   const isNewRate = anchor?.rate !== rate;
   anchor = { serverAt, receivedMs: performance.now(), rate };
   tick();

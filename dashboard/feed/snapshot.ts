@@ -25,7 +25,7 @@ async function readOnce(): Promise<boolean> {
   const snapshot = answer.body;
   batch(() => {
     $isUnreachable.value = false;
-    anchorClock(Date.parse(snapshot.nowAt), snapshot.rate);
+    anchorClock({ serverAt: Date.parse(snapshot.nowAt), rate: snapshot.rate });
     $live.value = applyLiveMessage($live.peek(), { kind: 'snapshot', snapshot }).state;
   });
   return true;

@@ -6,6 +6,11 @@ export interface Place {
   readonly timeZone: string;
 }
 
+export interface ClockSpan {
+  readonly fromAt: number;
+  readonly untilAt: number;
+}
+
 /** A clock time: "14:32". */
 export function formatClock(instantAt: number, place: Place): string {
   return new Intl.DateTimeFormat(place.locale, {
@@ -17,9 +22,9 @@ export function formatClock(instantAt: number, place: Place): string {
 }
 
 /** Two clock times: "14:31–14:52"; one when they are the same minute. */
-export function formatClockSpan(fromAt: number, untilAt: number, place: Place): string {
-  const from = formatClock(fromAt, place);
-  const until = formatClock(untilAt, place);
+export function formatClockSpan(span: ClockSpan, place: Place): string {
+  const from = formatClock(span.fromAt, place);
+  const until = formatClock(span.untilAt, place);
   return from === until ? from : `${from}–${until}`;
 }
 

@@ -14,7 +14,7 @@ export type Phase =
   | { readonly kind: 'closed' }
   | { readonly kind: 'noTime'; readonly why: NoTimeReason };
 
-export const MS_PER_S = 1000;
+const MS_PER_S = 1000;
 export const MS_PER_MIN = 60_000;
 /** The last stretch of the working time, in which the slip turns amber: as the spread-by alert of the shop. */
 export const SPREAD_SOON_S = 90;

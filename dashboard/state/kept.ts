@@ -2,7 +2,7 @@
 import type { BatchCommandWire, BatchWire, StartBatchWire } from '../../server/contract/index.ts';
 
 /** How long a tap is kept before it is too old to be sent [min]. */
-export const KEPT_MIN_MAX = 30;
+export const KEPT_MAX_MIN = 30;
 const KEPT_COUNT_MAX = 200;
 const MS_PER_MIN = 60_000;
 
@@ -34,7 +34,7 @@ export function withoutKept(queue: readonly Kept[], key: string): Kept[] {
 
 /** Parts the queue into what may still be sent and what has become too old. */
 export function partByAge(queue: readonly Kept[], wallAt: number): { fresh: Kept[]; tooOld: Kept[] } {
-  const isFresh = ({ keptAt }: Kept): boolean => wallAt - keptAt <= KEPT_MIN_MAX * MS_PER_MIN;
+  const isFresh = ({ keptAt }: Kept): boolean => wallAt - keptAt <= KEPT_MAX_MIN * MS_PER_MIN;
   return { fresh: queue.filter(isFresh), tooOld: queue.filter((entry) => !isFresh(entry)) };
 }
 

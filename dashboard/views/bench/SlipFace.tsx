@@ -31,7 +31,8 @@ export function SlipFace({ batch }: { readonly batch: BatchWire }) {
         <CountdownText phase={phase} />
         {times === null || band === null ? null : (
           <p class="face-likely">
-            {words.window.likely} <b>{formatClockSpan(times.p10At, times.p90At, $place.value)}</b>
+            {words.window.likely}{' '}
+            <b>{formatClockSpan({ fromAt: times.p10At, untilAt: times.p90At }, $place.value)}</b>
           </p>
         )}
       </div>

@@ -9,7 +9,7 @@ import { $place, namingOf } from '../../state/computed.ts';
 import { numberOf, type MixDraft } from '../../state/mixDraft.ts';
 import { $live, $words } from '../../state/sources.ts';
 import { TextField } from '../Field.tsx';
-import type { MixPartProps } from './MixSheet.tsx';
+import type { MixPartProps } from './mixPart.ts';
 
 const DEFAULT_SPOT_CM = 10;
 

@@ -6,10 +6,10 @@ import { chooseCard, THICKNESS_CHOICES_MM } from '../../state/mixDraft.ts';
 import { $live, $words } from '../../state/sources.ts';
 import { ChipGroup } from '../ChipGroup.tsx';
 import { TextField } from '../Field.tsx';
-import type { MixPartProps } from './MixSheet.tsx';
+import type { MixPartProps } from './mixPart.ts';
 
-const FILLER_MM_MAX = 6;
-const PUTTY_MM_MAX = 3;
+const FILLER_MAX_MM = 6;
+const PUTTY_MAX_MM = 3;
 
 /** Product, panel, thickness. */
 export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
@@ -19,7 +19,7 @@ export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
   const card = cards.find(({ id }) => id === draft.cardId);
   const panels = panelsLastFirst($live.value?.panels ?? [], $device.value.lastMix?.panel);
   const isThick =
-    draft.thicknessMm > (card !== undefined && card.thicknessMm < 1 ? PUTTY_MM_MAX : FILLER_MM_MAX);
+    draft.thicknessMm > (card !== undefined && card.thicknessMm < 1 ? PUTTY_MAX_MM : FILLER_MAX_MM);
   return (
     <div class="mix-choices">
       <ChipGroup

@@ -3,7 +3,7 @@ import type { MixDraft, Substrate } from '../../state/mixDraft.ts';
 import { $live, $troubles, $words } from '../../state/sources.ts';
 import { ChipGroup } from '../ChipGroup.tsx';
 import { CheckField, SelectField, TextField } from '../Field.tsx';
-import type { MixPartProps } from './MixSheet.tsx';
+import type { MixPartProps } from './mixPart.ts';
 
 const AGO_CHOICES_MIN = [0, 1, 2, 5] as const;
 const DETAIL_PATHS = [

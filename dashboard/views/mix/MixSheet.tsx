@@ -10,17 +10,10 @@ import { Cautions } from './Cautions.tsx';
 import { MixAmount } from './MixAmount.tsx';
 import { MixChoices } from './MixChoices.tsx';
 import { MixDetails } from './MixDetails.tsx';
+import type { MixPartProps } from './mixPart.ts';
 import './mix.css';
 
 type MixDialog = Extract<OpenDialog, { kind: 'mix' }>;
-
-/** What every part of the form is handed. */
-export interface MixPartProps {
-  readonly draft: MixDraft;
-  readonly onChange: (changes: Partial<MixDraft>) => void;
-  /** The error of a field, ready to be shown beside it. */
-  readonly errorOf: (path: string) => string | null;
-}
 
 /** The Mix dialog; "again" starts as a summary that can be opened for changes. */
 export function MixSheet({ preset, variant }: Pick<MixDialog, 'preset' | 'variant'>) {

@@ -19,7 +19,7 @@ import './more.css';
 /** How far back an act is dated by one tap [min]. */
 const AGO_CHOICES_MIN = [0, 1, 2, 5] as const;
 /** How long an act can be taken back [min]. */
-const UNDO_MIN_MAX = 10;
+const UNDO_MAX_MIN = 10;
 
 /** The sheet behind More; gone as soon as its batch is closed. */
 export function MoreSheet({ batchId }: { readonly batchId: string }) {
@@ -74,7 +74,7 @@ function UndoLast({ batch }: { readonly batch: BatchWire }) {
   const words = $words.value;
   const { lastAct } = batch;
   const isYoung =
-    lastAct !== null && $nowAt.value - Date.parse(lastAct.recordedAt) <= UNDO_MIN_MAX * MS_PER_MIN;
+    lastAct !== null && $nowAt.value - Date.parse(lastAct.recordedAt) <= UNDO_MAX_MIN * MS_PER_MIN;
   if (lastAct === null || !isYoung) return <p class="more-part">{words.more.undoNone}</p>;
   const name = words.factName[lastAct.type] ?? lastAct.type;
   const { factSequence, recordedAt } = lastAct;

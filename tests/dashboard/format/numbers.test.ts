@@ -50,8 +50,8 @@ describe('a clock time', () => {
 
   it('is one time when both ends fall into one minute', () => {
     const place = { locale: 'en-GB', timeZone: 'UTC' };
-    expect(formatClockSpan(summerAt, summerAt + 21 * 60_000, place)).toBe('12:05–12:26');
-    expect(formatClockSpan(summerAt, summerAt + 20_000, place)).toBe('12:05');
+    expect(formatClockSpan({ fromAt: summerAt, untilAt: summerAt + 21 * 60_000 }, place)).toBe('12:05–12:26');
+    expect(formatClockSpan({ fromAt: summerAt, untilAt: summerAt + 20_000 }, place)).toBe('12:05');
     expect(formatDayClock(summerAt, place)).toBe('1 Jul 12:05');
   });
 });

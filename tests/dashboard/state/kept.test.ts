@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   expectBatch,
-  KEPT_MIN_MAX,
+  KEPT_MAX_MIN,
   parseQueue,
   partByAge,
   withKept,
@@ -40,7 +40,7 @@ describe('the queue', () => {
 
   it('parts at thirty minutes', () => {
     const queue = [entry({ key: 'old' }), entry({ key: 'young', keptAt: MIXED_AT + 60_000 })];
-    const { fresh, tooOld } = partByAge(queue, MIXED_AT + (KEPT_MIN_MAX + 0.5) * 60_000);
+    const { fresh, tooOld } = partByAge(queue, MIXED_AT + (KEPT_MAX_MIN + 0.5) * 60_000);
     expect([fresh.map(({ key }) => key), tooOld.map(({ key }) => key)]).toEqual([['young'], ['old']]);
   });
 
