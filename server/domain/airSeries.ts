@@ -64,11 +64,11 @@ export function spliceStays(
   const spliced: AirPoint[] = [];
   for (const [index, stay] of stays.entries()) {
     const series = seriesOf(stay.bayId);
-    const startAt = index === 0 ? fromAt : stay.fromAt;
+    const startAt = instantAfterLast(spliced, index === 0 ? fromAt : stay.fromAt);
     const endAt = stays[index + 1]?.fromAt ?? null;
     const first = measurementAt(series, startAt);
     if (first === null || (endAt !== null && endAt <= startAt)) continue;
-    spliced.push({ at: instantAfterLast(spliced, startAt), measurement: first });
+    spliced.push({ at: startAt, measurement: first });
     spliced.push(...series.filter((point) => point.at > startAt && (endAt === null || point.at < endAt)));
     if (endAt !== null) spliced.push({ at: endAt, measurement: measurementAt(series, endAt) as number });
   }
@@ -117,8 +117,22 @@ function slopeBetween(anchor: AirPoint, point: AirPoint, offset: number): number
   return (point.measurement + offset - anchor.measurement) / (point.at - anchor.at);
 }
 
-/** Whether the newest point is no older than some minutes at an instant. */
-export function isFresh(series: readonly AirPoint[], nowAt: Instant, ageMaxMin: number): boolean {
-  const last = series.at(-1);
-  return last !== undefined && instantAfter(last.at, ageMaxMin) >= nowAt;
+/**
+ * The newest reading that a batch lives on: of the bay it stands in, or of the last bay before that had one
+ * while it stood there. A spliced series also holds values that were only held on from an older reading.
+ */
+export function newestReading(
+  stays: readonly Stay[],
+  seriesOf: (bayId: string) => readonly AirPoint[],
+): AirPoint | null {
+  const index = stays.findLastIndex((stay) => seriesOf(stay.bayId).length > 0);
+  const stay = stays[index];
+  if (stay === undefined) return null;
+  const leftAt = stays[index + 1]?.fromAt ?? null;
+  return seriesOf(stay.bayId).findLast((point) => leftAt === null || point.at <= leftAt) ?? null;
+}
+
+/** Whether a reading is there and no older than some minutes at an instant. */
+export function isFresh(reading: AirPoint | null, nowAt: Instant, ageMaxMin: number): boolean {
+  return reading !== null && instantAfter(reading.at, ageMaxMin) >= nowAt;
 }

@@ -38,10 +38,10 @@ export function estimateCompletion(state: BatchState, inputs: EstimateInputs): E
   const window = estimateWindow({ ...question, checks: checksOf(state) });
   const median = solveBatch(card, card.constants, film.job);
   const split = splitReasons(question);
-  const isSupported = isFresh(film.air, inputs.nowAt, SUPPORTED_AGE_MAX_MIN);
-  const newest = film.air.at(-1);
+  const isSupported = isFresh(film.newestReading, inputs.nowAt, SUPPORTED_AGE_MAX_MIN);
   const after = (durationMin: number | null): Instant | null =>
     instantAfterOrNull(state.mixedAt, durationMin);
+  const times = windowTimes(window, { after, testProbability: inputs.testProbability });
   return {
     modelVersion: MODEL_VERSION,
     learnedVersion: LEARNED_VERSION,
@@ -49,18 +49,18 @@ export function estimateCompletion(state: BatchState, inputs: EstimateInputs): E
     supported: isSupported,
     spreadUntilAt: after(median.gelMin),
     kickedAt: after(median.gelMin),
-    ...windowTimes(window, { after, testProbability: inputs.testProbability }),
+    ...times,
     cardMin: split.cardMin,
     expectedMin: split.expectedMin,
     reasons: reasonsFrom(split.parts, { state, film }),
     notes: notesOf(state, {
       isSupported,
-      isStalled: window.p50Min === null,
+      isStalled: times.testFromAt === null,
       isHumidityKnown: film.isHumidityKnown,
       judged: judgeBatch(state, { card, film, peakC: median.peakC }),
     }),
-    airTemperatureC: newest?.measurement ?? null,
-    airAt: newest?.at ?? null,
+    airTemperatureC: film.newestReading?.measurement ?? null,
+    airAt: film.newestReading?.at ?? null,
   };
 }
 

@@ -1,7 +1,14 @@
 // Turns what is known of a batch into the engine's question: its air from mixing on, its panel, its lamps.
 import type { Instant } from '../contract/index.ts';
 import { cavityTemperatureC, type FilmJob, type Series } from '../engine/index.ts';
-import { type AirPoint, type BayAir, measurementAt, spliceStays, thinSeries } from './airSeries.ts';
+import {
+  type AirPoint,
+  type BayAir,
+  measurementAt,
+  newestReading,
+  spliceStays,
+  thinSeries,
+} from './airSeries.ts';
 import type { BatchState } from './batch.ts';
 import { instantAfter, minutesBetween } from './minutes.ts';
 
@@ -15,8 +22,8 @@ export interface AirOfBays {
 /** The engine's question, with what its answer is explained by. */
 export interface FilmQuestion {
   readonly job: FilmJob;
-  /** The air from mixing on, thinned [°C]. */
-  readonly air: readonly AirPoint[];
+  /** The reading it rests on; null when its bay's first one came after it had left. */
+  readonly newestReading: AirPoint | null;
   readonly airNowC: number;
   readonly humidityNowPct: number;
   readonly panelStartC: number;
@@ -36,12 +43,10 @@ const MOVING_FRONT_FRACTION = 15 / 21;
 
 /** Makes the engine's question of a batch; null when its bays have never had a reading. */
 export function filmJobFrom(state: BatchState, bays: AirOfBays): FilmQuestion | null {
-  const air = thinSeries(
-    spliceStays(state.stays, (bayId) => bays.airOf(bayId).air, state.mixedAt),
-    THIN_C,
-  );
-  const newest = air.at(-1);
-  if (newest === undefined) return null;
+  const seriesOf = (bayId: string): readonly AirPoint[] => bays.airOf(bayId).air;
+  const air = thinSeries(spliceStays(state.stays, seriesOf, state.mixedAt), THIN_C);
+  const last = air.at(-1);
+  if (last === undefined) return null;
   const humidity = thinSeries(
     spliceStays(state.stays, (bayId) => bays.airOf(bayId).humidity, state.mixedAt),
     THIN_PCT,
@@ -63,8 +68,8 @@ export function filmJobFrom(state: BatchState, bays: AirOfBays): FilmQuestion | 
       lampMinWPerM2: lampSpells(state),
       movingAir: isMoving,
     },
-    air,
-    airNowC: newest.measurement,
+    newestReading: newestReading(state.stays, seriesOf),
+    airNowC: last.measurement,
     humidityNowPct: humidity.at(-1)?.measurement ?? ASSUMED_HUMIDITY_PCT,
     panelStartC: state.panelTemperatureC ?? share * airStartC + (1 - share) * cavityStartC,
     isHumidityKnown: humidity.length > 0,
@@ -75,9 +80,10 @@ function seriesFrom(points: readonly AirPoint[], zeroAt: Instant): Series {
   return points.map((point) => [minutesBetween(zeroAt, point.at), point.measurement] as const);
 }
 
-/** The air behind the panel at mixing: lagging the bay's air, or the outdoor cold the car came in with. */
+/** The air behind the panel at mixing: lagging its first known air, or the outdoor cold the car came in with. */
 function cavityStart(state: BatchState, bays: AirOfBays): number {
-  const { air } = bays.airOf((state.stays[0] as { bayId: string }).bayId);
+  const series = state.stays.map((stay) => bays.airOf(stay.bayId).air);
+  const air = series.find((one) => one.length > 0) as readonly AirPoint[];
   const rolledIn = rolledInFrom(state, bays);
   const fromAt = rolledIn?.at ?? instantAfter(state.mixedAt, -HISTORY_MIN);
   const startC = rolledIn?.measurement ?? (measurementAt(air, fromAt) as number);

@@ -43,6 +43,8 @@ export function probabilityAt(state: BatchState, estimate: Estimate | null, nowA
   ) as [number, number, number];
   const offset = Math.log(nowMin) - p50;
   const spread = offset < 0 ? p50 - p10 : p90 - p50;
+  // A film that only cools has one instant for all its members.
+  if (spread === 0) return offset < 0 ? 0 : 1;
   return standardNormalCdf((P90_QUANTILE * offset) / spread);
 }
 
