@@ -1,5 +1,5 @@
 // Facts in, state out: a pure fold that only copies, so that a replay never meets a newer model.
-import type { Alert, BatchState, LampSpell } from './batch.ts';
+import type { Alert, BatchState, LampSpell, Stay } from './batch.ts';
 import type { BatchId, Fact, FactOf, FactType, Sequence } from './facts.ts';
 import { instantAfter } from './minutes.ts';
 
@@ -79,11 +79,7 @@ function applyFact(state: BatchState, fact: Fact): BatchState {
     case 'BatchSpread':
       return { ...state, spreadAt: fact.at };
     case 'BatchMoved':
-      return {
-        ...state,
-        bayId: fact.body.bayId,
-        stays: [...state.stays, { bayId: fact.body.bayId, fromAt: fact.at }],
-      };
+      return { ...state, bayId: fact.body.bayId, stays: moveOn(state.stays, fact) };
     case 'LampSwitched':
       return { ...state, lamps: switchLamp(state.lamps, fact) };
     case 'CheckRecorded':
@@ -109,6 +105,12 @@ function applyFact(state: BatchState, fact: Fact): BatchState {
     case 'CardCalibrated':
       return state;
   }
+}
+
+/** A move dated back before earlier ones takes their place: stays are in order of time, the last one is now. */
+function moveOn(stays: readonly Stay[], fact: FactOf<'BatchMoved'>): readonly Stay[] {
+  const kept = stays.filter((stay, index) => index === 0 || stay.fromAt < fact.at);
+  return [...kept, { bayId: fact.body.bayId, fromAt: fact.at }];
 }
 
 function recordCheck(state: BatchState, fact: FactOf<'CheckRecorded'>): BatchState {
