@@ -1,6 +1,7 @@
 // From what a tin says to the two constants of its chemistry.
 import type { CardConstants, CardStatement, FilmJob } from './cardStatement.ts';
 import { BATCH, KINETICS } from './constants.ts';
+import { invariant } from './invariant.ts';
 import { judgeCard } from './judgeCard.ts';
 import type { Rejection } from './judgeRange.ts';
 import { progressFromConversion } from './kinetics.ts';
@@ -124,9 +125,11 @@ function firstGuess(workingS: number, hardeningS: number): CardConstants {
   return { rateConstantPerS, inductionS: Math.max(leftS, workingS * 0.1) };
 }
 
-/** An instant past the horizon counts as the horizon: too late, and the fit moves on. */
-function instantsOf(film: FilmSolution): { gelS: number; sandS: number } {
-  const gelMin = film.gelMin ?? BATCH.horizonMin;
-  const sandMin = film.sandMin ?? BATCH.horizonMin + gelMin;
-  return { gelS: secondsFromMinutes(gelMin), sandS: secondsFromMinutes(sandMin) };
+/** A film that does not become sandable within the horizon counts as late by all of it: the fit moves on. */
+function instantsOf({ gelMin, sandMin }: FilmSolution): { gelS: number; sandS: number } {
+  invariant(gelMin !== null, 'a film whose constants leave it its working time gels');
+  return {
+    gelS: secondsFromMinutes(gelMin),
+    sandS: secondsFromMinutes(sandMin ?? gelMin + BATCH.horizonMin),
+  };
 }

@@ -47,7 +47,9 @@ function lagAlong(
   const durationS = secondsFromMinutes(nextMin - atMin);
   const fade = Math.exp(-durationS / SURFACES.cavityLagS);
   if (before === undefined || after === undefined) {
-    const steadyC = (before ?? after)?.[1] ?? cavityC;
+    const near = before ?? after;
+    invariant(near !== undefined, 'a piece of air has a point at one end');
+    const steadyC = near[1];
     return steadyC + (cavityC - steadyC) * fade;
   }
   const slopeCPerMin = (after[1] - before[1]) / (after[0] - before[0]);

@@ -3,6 +3,7 @@ import { BATCH, KINETICS, SURFACES } from './constants.ts';
 import { warmInside } from './conductFilm.ts';
 import type { FilmState } from './filmState.ts';
 import { conversionFromProgress, progressFromConversion } from './kinetics.ts';
+import { STAGE_COUNT } from './kuttaStep.ts';
 import { celsiusFromKelvin, kelvinFromCelsius, secondsFromMinutes } from './units.ts';
 
 /**
@@ -238,7 +239,7 @@ function crossing(
   return above;
 }
 
-/** Cubic Hermite interpolation of a node's progress. */
+/** Cubic Hermite interpolation of a node's progress, which never leaves its ends. */
 function progressInside(
   state: FilmState,
   nodeIndex: number,
@@ -246,10 +247,13 @@ function progressInside(
 ): number {
   const { startFractions, stageFractions, ratesPerS, rowLength } = state.kutta;
   const start = startFractions[nodeIndex] as number;
-  const rise = (stageFractions[nodeIndex] as number) - start;
+  const end = stageFractions[nodeIndex] as number;
   const first = stepS * (ratesPerS[nodeIndex] as number);
-  const last = stepS * (ratesPerS[4 * rowLength + nodeIndex] as number);
-  return start + part * (first + part * (3 * rise - 2 * first - last + part * (first + last - 2 * rise)));
+  const last = stepS * (ratesPerS[(STAGE_COUNT - 1) * rowLength + nodeIndex] as number);
+  const rise = end - start;
+  const bent =
+    start + part * (first + part * (3 * rise - 2 * first - last + part * (first + last - 2 * rise)));
+  return Math.min(end, Math.max(start, bent));
 }
 
 function slopePerS(

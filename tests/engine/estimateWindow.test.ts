@@ -1,0 +1,193 @@
+// The window: ordered, moved the right way by checks, honest about what may never come.
+import * as fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  type CheckSeen,
+  DEFAULT_WINDOW_PRIOR,
+  estimateWindow,
+  Fault,
+  type FilmJob,
+  solveBatch,
+  type TestWindow,
+} from '../../server/engine/index.ts';
+import { checkLikelihood } from '../../server/engine/checkLikelihood.ts';
+import { interpolateRising } from '../../server/engine/interpolateRising.ts';
+import { normalDensity, normalProbability } from '../../server/engine/normal.ts';
+import { bodyConstants, bodyFiller, fixed, lamplessJob, plainJob } from './samples.ts';
+
+function windowOf(change: Partial<FilmJob> = {}, checks: readonly CheckSeen[] = []): TestWindow {
+  return estimateWindow({
+    card: bodyFiller,
+    constants: bodyConstants,
+    job: { ...plainJob, ...change },
+    checks,
+  });
+}
+
+const minute = (at: number | null): number => at ?? Infinity;
+const few = { ...fixed, numRuns: 40 };
+
+describe('a window', () => {
+  it('has its median at the median film, and its ends ordered around it', () => {
+    fc.assert(
+      fc.property(lamplessJob, (job) => {
+        const window = windowOf(job);
+        const { testMin } = solveBatch(bodyFiller, bodyConstants, job);
+        expect(minute(window.p10Min)).toBeLessThan(minute(window.p50Min));
+        expect(minute(window.p50Min)).toBeLessThan(minute(window.p90Min));
+        expect(Math.abs(minute(window.p50Min) / minute(testMin) - 1)).toBeLessThan(0.03);
+        expect(minute(window.buildP50Min)).toBeLessThanOrEqual(minute(window.p50Min) * 1.001);
+        expect(minute(window.edgeP50Min)).toBeLessThanOrEqual(minute(window.p50Min) * 1.001);
+      }),
+      few,
+    );
+  });
+
+  it('is as wide as its scatter says at the temperature of the card', () => {
+    const { p10Min, p90Min } = windowOf({ thicknessMm: 0.5 });
+    const sd = Math.hypot(DEFAULT_WINDOW_PRIOR.logTimeScaleSd, DEFAULT_WINDOW_PRIOR.logScatterSd);
+    // A film that takes longer warms itself a little less, so its time answers a little more than in proportion.
+    expect(Math.log(minute(p90Min) / minute(p10Min)) / (2 * 1.2816 * sd)).toBeGreaterThan(0.99);
+    expect(Math.log(minute(p90Min) / minute(p10Min)) / (2 * 1.2816 * sd)).toBeLessThan(1.15);
+  });
+
+  it('is wider far from the temperature of the card', () => {
+    const widthOf = ({ p10Min, p90Min }: TestWindow): number => minute(p90Min) / minute(p10Min);
+    expect(widthOf(windowOf({ airC: [[0, 8]] }))).toBeGreaterThan(widthOf(windowOf()) * 1.05);
+  });
+
+  it('inverts its own quantiles and never falls', () => {
+    const window = windowOf();
+    for (const probability of [0.02, 0.1, 0.37, 0.5, 0.8, 0.95]) {
+      expect(window.probabilityAtMin(minute(window.quantileMin(probability)))).toBeCloseTo(probability, 6);
+    }
+    expect(window.quantileMin(0.5)).toBe(window.p50Min);
+    expect(window.probabilityAtMin(0)).toBe(0);
+    expect(window.probabilityAtMin(1)).toBe(0);
+    expect(window.probabilityAtMin(700)).toBe(1);
+  });
+
+  it('gives the same answer twice', () => {
+    const job = { airC: [[0, 12]] as const };
+    const { p10Min, p50Min, p90Min } = windowOf(job);
+    windowOf({ thicknessMm: 6 });
+    expect(windowOf(job)).toMatchObject({ p10Min, p50Min, p90Min });
+  });
+
+  it('takes a belief of its own', () => {
+    const prior = { ...DEFAULT_WINDOW_PRIOR, logTimeScale: Math.log(1.3), activationMeanKJPerMol: 50 };
+    const window = estimateWindow({ card: bodyFiller, constants: bodyConstants, job: plainJob, prior });
+    const { testMin } = solveBatch(bodyFiller, bodyConstants, { ...plainJob, timeScale: 1.3 });
+    expect(Math.abs(minute(window.p50Min) / minute(testMin) - 1)).toBeLessThan(0.02);
+    const none = { ...DEFAULT_WINDOW_PRIOR, activationSdKJPerMol: 0 };
+    expect(() =>
+      estimateWindow({ card: bodyFiller, constants: bodyConstants, job: plainJob, prior: none }),
+    ).toThrow(Fault);
+  });
+
+  it('keeps to the given constants where an unlikely activation energy cannot meet the card', () => {
+    const card = { ...bodyFiller, thicknessMm: 6, workingMin: 3.4, sandMin: 17.5 };
+    const prior = { ...DEFAULT_WINDOW_PRIOR, activationSdKJPerMol: 60 };
+    const window = estimateWindow({ card, constants: bodyConstants, job: plainJob, prior });
+    expect(minute(window.p10Min)).toBeLessThan(minute(window.p50Min));
+  });
+});
+
+describe('a window after checks', () => {
+  it('is never earlier after gums and never later after powders', () => {
+    fc.assert(
+      fc.property(lamplessJob, fc.double({ min: 0.5, max: 1.6, noNaN: true }), (job, part) => {
+        const before = windowOf(job);
+        const atMin = part * minute(before.p50Min);
+        const gums = windowOf(job, [{ atMin, outcome: 'gums' }]);
+        const powders = windowOf(job, [{ atMin, outcome: 'powders' }]);
+        expect(minute(gums.p50Min)).toBeGreaterThanOrEqual(minute(before.p50Min) - 1e-9);
+        expect(minute(powders.p50Min)).toBeLessThanOrEqual(minute(before.p50Min) + 1e-9);
+        for (const window of [gums, powders]) {
+          expect(minute(window.p10Min)).toBeLessThan(minute(window.p50Min));
+          expect(minute(window.p50Min)).toBeLessThan(minute(window.p90Min));
+        }
+      }),
+      few,
+    );
+  });
+
+  it('stays wide, never empty, when two of them contradict', () => {
+    const both = windowOf({}, [
+      { atMin: 16, outcome: 'powders' },
+      { atMin: 24, outcome: 'gums' },
+    ]);
+    expect(minute(both.p90Min) / minute(both.p10Min)).toBeGreaterThan(1.5);
+    expect(both.p50Min).toBeGreaterThan(12);
+    expect(both.p50Min).toBeLessThan(30);
+  });
+
+  it('gives a tester 3 of 100 mistakes and 5 % in time', () => {
+    const ready = Math.log(20);
+    expect(checkLikelihood({ atMin: 20, outcome: 'powders' }, ready)).toBeCloseTo(0.5, 12);
+    expect(checkLikelihood({ atMin: 200, outcome: 'gums' }, ready)).toBeCloseTo(0.03, 12);
+    expect(checkLikelihood({ atMin: 0, outcome: 'powders' }, ready)).toBeCloseTo(0.03, 12);
+    expect(checkLikelihood({ atMin: 20, outcome: 'gums' }, Infinity)).toBeCloseTo(0.97, 12);
+    const oneSdLater = checkLikelihood({ atMin: 20 * Math.exp(0.05), outcome: 'powders' }, ready);
+    expect(oneSdLater).toBeCloseTo(0.03 + 0.94 * 0.841_344_746, 8);
+  });
+});
+
+describe('a window of a film that may stall', () => {
+  it('has no quantile where "never" begins', () => {
+    const window = windowOf({ airC: [[0, -8]], hardenerPct: 1 });
+    expect(window.p10Min).not.toBeNull();
+    expect(window.p90Min).toBeNull();
+    expect(window.probabilityAtMin(720)).toBeLessThan(0.9);
+  });
+
+  it('has none at all when every member stalls', () => {
+    expect(windowOf({ airC: [[0, -40]] })).toMatchObject({
+      p10Min: null,
+      p50Min: null,
+      p90Min: null,
+      edgeP50Min: null,
+    });
+  });
+});
+
+describe('a rising curve', () => {
+  const grid = { count: 61, max: 100 };
+
+  it('goes through its points and never falls between them', () => {
+    const curve = interpolateRising([0, 1, 2, 3], [1, 2, 2, 7], grid);
+    expect([curve[0], curve[20], curve[40], curve[60]]).toEqual([1, 2, 2, 7]);
+    curve.forEach((value, index) => expect(value).toBeGreaterThanOrEqual(curve[index - 1] ?? 1));
+  });
+
+  it('lifts a falling point to the one before it', () => {
+    const curve = interpolateRising([0, 1, 2, 3], [1, 3, 2, 4], grid);
+    expect(curve[40]).toBe(3);
+  });
+
+  it('goes on straight past its last point until the largest value, and is infinite from there', () => {
+    const curve = interpolateRising([0, 1, 2, 3], [90, 98, Infinity, Infinity], grid);
+    expect(curve[24]).toBeCloseTo(99.6, 9);
+    expect(curve[26]).toBe(Infinity);
+    expect(interpolateRising([0, 1], [5, Infinity], grid)[59]).toBe(5);
+    expect(interpolateRising([0, 1], [Infinity, Infinity], grid)[0]).toBe(Infinity);
+  });
+});
+
+describe('the normal distribution', () => {
+  // Abramowitz & Stegun, table 26.1 (memory), and the tail by its asymptotic series.
+  it.each([
+    [0, 0.5],
+    [1, 0.841_344_746_068_543],
+    [-1.959_963_984_540_054, 0.025],
+    [3, 0.998_650_101_968_37],
+    [-8, 6.220_960_574_271_785e-16],
+  ])('below %f has the tabled probability', (z, probability) => {
+    expect(Math.abs(normalProbability(z) / probability - 1)).toBeLessThan(1e-7);
+  });
+
+  it('has nothing beyond 37 deviations', () => {
+    expect([normalProbability(38), normalProbability(-38)]).toEqual([1, 0]);
+    expect(normalDensity(0)).toBeCloseTo(0.398_942_280_401, 12);
+  });
+});

@@ -1,0 +1,68 @@
+// Temperature dependence against published exercises, handbooks and identities.
+import { describe, expect, it } from 'vitest';
+import { arrheniusRatio, doublingActivationJPerMol } from '../../server/engine/arrhenius.ts';
+import { kelvinFromCelsius } from '../../server/engine/units.ts';
+import reference from '../fixtures/reference/maturity.json' with { type: 'json' };
+import kinetics from '../fixtures/reference/kinetics.json' with { type: 'json' };
+import { integrate } from './integrate.ts';
+
+const gas = 8.314462618;
+/** Far hotter than anything: the plain law is the ratio to an endless temperature. */
+const endlessK = 1e300;
+
+describe('an Arrhenius ratio', () => {
+  it('times the factor is the plain law of a programming exercise', () => {
+    // ARR-1: SPOJ PROG0415, with R = 8.314462618 instead of its 8.314472.
+    expect(5.4 * arrheniusRatio(120, 293.15, endlessK)).toBeCloseTo(5.140579703, 9);
+  });
+
+  it('from 25 to 26.85 °C is that of a library of plant models', () => {
+    // ARR-2: test-suite of the Python library pyrealm, R = 8.3145.
+    const activation = (40_000 * gas) / 8.3145;
+    expect(arrheniusRatio(activation, 300, 298.15)).toBeCloseTo(reference.arrheniusScaling.value, 7);
+  });
+
+  it.each([
+    [0.5, 132.6, 133.5],
+    [1, 17_595, 17_599],
+  ])('from 25 to 125 °C with %f eV is the handbook acceleration', (activationEv, low, high) => {
+    // ARR-3: NIST/SEMATECH e-Handbook 8.1.5.1, k = 8.617e-5 eV/K, T = C + 273.16.
+    const ratio = arrheniusRatio((activationEv / 8.617e-5) * gas, 125 + 273.16, 25 + 273.16);
+    expect(ratio).toBeGreaterThan(low);
+    expect(ratio).toBeLessThan(high);
+  });
+
+  it('from 85 to 125 °C is that of the handbook listing', () => {
+    // ARR-4: NIST e-Handbook 8.4.2.1.
+    expect(arrheniusRatio(0.8084907 * 11_605 * gas, 398.16, 358.16)).toBeCloseTo(13.89814, 5);
+  });
+
+  it.each(Object.entries(reference.doubling10C.kJ_per_mol))(
+    'doubles over %s °C with %f kJ/mol',
+    (span, expected) => {
+      // Q10-1: identity E = R ln 2 / (1/T1 − 1/T2).
+      const [cold = 0, warm = 0] = span.split('-').map(Number);
+      const activation = doublingActivationJPerMol(kelvinFromCelsius(cold), kelvinFromCelsius(warm));
+      expect(activation / 1000).toBeCloseTo(expected, 2);
+      expect(arrheniusRatio(activation, kelvinFromCelsius(warm), kelvinFromCelsius(cold))).toBeCloseTo(2, 12);
+    },
+  );
+
+  it('adds up over a ramp to the quadrature, and to the first-order conversion', () => {
+    // RAMP-1: adaptive quadrature.
+    const {
+      A_per_s: factor,
+      E_J_per_mol: activation,
+      value,
+      alpha_first_order: conversion,
+    } = kinetics.ramp_integral;
+    const rate = (atS: number): number =>
+      factor * arrheniusRatio(activation, 288.15 + (15 * atS) / 1800, endlessK);
+    const { values } = integrate(([, alpha = 0], atS) => [rate(atS), rate(atS) * (1 - alpha)], [0, 0], {
+      durationS: 1800,
+      stepCount: 100,
+    });
+    expect(Math.abs((values[0] ?? 0) / value - 1)).toBeLessThan(1e-7);
+    expect(Math.abs((values[1] ?? 0) / conversion - 1)).toBeLessThan(1e-7);
+  });
+});
