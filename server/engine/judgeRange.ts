@@ -26,7 +26,7 @@ export const SERIES_BOUNDS: Bounds = { min: -10_080, max: 10_080, unit: 'min' };
 /**
  * Points of a series at most [1].
  */
-export const SERIES_POINTS_MAX = 20_000;
+const SERIES_POINTS_MAX = 20_000;
 
 /**
  * What is wrong with one number.

@@ -60,7 +60,7 @@ export function solveBatch(
  * @returns the later [min] or null
  * @source own
  */
-export function laterMin(leftMin: number | null, rightMin: number | null): number | null {
+function laterMin(leftMin: number | null, rightMin: number | null): number | null {
   return leftMin === null || rightMin === null ? null : Math.max(leftMin, rightMin);
 }
 

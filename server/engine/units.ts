@@ -3,7 +3,7 @@
 /**
  * The kelvin reading of 0 °C [K].
  */
-export const ZERO_CELSIUS_K = 273.15;
+const ZERO_CELSIUS_K = 273.15;
 
 const SECONDS_PER_MINUTE_S = 60;
 const MILLIMETRES_PER_METRE_MM = 1000;

@@ -59,9 +59,8 @@ export const airC = (min: number, max: number): fc.Arbitrary<FilmJob['airC']> =>
     });
   });
 
-export const thicknessMm = rounded(0.2, 6);
+const thicknessMm = rounded(0.2, 6);
 export const hardenerPct = rounded(1, 3);
-export const temperatureC = rounded(5, 35);
 
 /** Any job without a lamp in a shop between 8 and 33 °C. */
 export const lamplessJob: fc.Arbitrary<FilmJob> = fc.record({

@@ -47,7 +47,7 @@ export const calibrations: Readonly<Record<string, CardConstants>> = reference.c
 const calibrated = new Map<string, CardConstants>();
 
 /** The engine's own constants of a scenario's card. */
-export function constantsOf(card: Scenario['card']): CardConstants {
+function constantsOf(card: Scenario['card']): CardConstants {
   const known = calibrated.get(card.name);
   if (known !== undefined) return known;
   const calibration = calibrateCard(card);
