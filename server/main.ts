@@ -6,7 +6,7 @@ import { calibrateCards, catchUp, makeShop } from './application/openShop.ts';
 import { PortFailure } from './application/ports/portFailure.ts';
 import type { Shop } from './application/shop.ts';
 import { openBroker, type OpenBroker } from './adapters/broker/openBroker.ts';
-import { describeRejections, readConfig, type Settings } from './adapters/config/readConfig.ts';
+import { ConfigError, describeRejections, readConfig, type Settings } from './adapters/config/readConfig.ts';
 import { openFeed } from './adapters/feed/openFeed.ts';
 import { makeApp } from './adapters/http/makeApp.ts';
 import { openSqliteStore } from './adapters/ledger/sqlite/openSqliteStore.ts';
@@ -111,7 +111,6 @@ function greeting(
 }
 
 main().catch((error: unknown) => {
-  const isExpected = error instanceof StartError || (error instanceof Error && error.name === 'ConfigError');
-  if (isExpected) exitWithLine(error);
+  if (error instanceof StartError || error instanceof ConfigError) exitWithLine(error);
   throw error;
 });

@@ -35,7 +35,7 @@ export async function decideNow(shop: Shop, state: BatchState): Promise<FactDraf
 }
 
 /** The estimate of a batch from the air so far. */
-export async function estimateNow(shop: Shop, state: BatchState): Promise<Estimate> {
+async function estimateNow(shop: Shop, state: BatchState): Promise<Estimate> {
   const bays = await readAirOfBays(shop, state);
   const { testProbability } = shop.facts;
   return estimateCompletion(state, {

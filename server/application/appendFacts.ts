@@ -8,7 +8,7 @@ import { publishChange } from './publishChange.ts';
 import type { Shop } from './shop.ts';
 
 /** Most facts that one batch may gather; a batch that needs more is a defect somewhere. */
-export const BATCH_FACTS_MAX = 10_000;
+const BATCH_FACTS_MAX = 10_000;
 
 /** What is known of a batch before a decision. */
 export interface BatchHistory {
@@ -35,12 +35,10 @@ export function placeFacts(shop: Shop, drafts: readonly FactDraft[], head: Seque
 /** The history with these facts behind it. An undo folds everything again; all else moves on from the state. */
 export function extendHistory(history: BatchHistory, added: readonly Fact[]): BatchHistory {
   const facts = [...history.facts, ...added];
-  const mustFold = history.state === null || added.some((fact) => fact.type === 'FactUndone');
-  if (mustFold) return { state: foldBatch(facts), facts };
-  return {
-    state: added.reduce((state, fact) => evolveBatch(state, fact), history.state as BatchState),
-    facts,
-  };
+  const { state } = history;
+  if (state === null || added.some((fact) => fact.type === 'FactUndone'))
+    return { state: foldBatch(facts), facts };
+  return { state: added.reduce(evolveBatch, state), facts };
 }
 
 /** Appends facts of one batch with the views they change, and tells every screen. */

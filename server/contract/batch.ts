@@ -71,14 +71,14 @@ export const estimateSchema = z
   })
   .meta({ id: 'Estimate' });
 
-export const checkSchema = z.object({
+const checkSchema = z.object({
   at: instantText,
   outcome: z.enum(['gums', 'powders']),
   firstTry: z.boolean().nullable(),
   by: z.string().nullable(),
 });
 
-export const lampSpellSchema = z.object({
+const lampSpellSchema = z.object({
   lampId: z.string(),
   fromAt: instantText,
   untilAt: instantText,
@@ -124,5 +124,4 @@ export type Reason = z.infer<typeof reasonSchema>;
 export type ReasonCode = (typeof REASON_CODES)[number];
 export type NoteCode = (typeof NOTE_CODES)[number];
 export type EstimateWire = z.infer<typeof estimateSchema>;
-export type CheckWire = z.infer<typeof checkSchema>;
 export type BatchWire = z.infer<typeof batchSchema>;

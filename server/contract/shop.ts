@@ -35,7 +35,7 @@ export const cardSchema = z
   })
   .meta({ id: 'Card' });
 
-export const lampSchema = z.object({ id: z.string(), name: z.string(), distancesCm: z.array(z.number()) });
+const lampSchema = z.object({ id: z.string(), name: z.string(), distancesCm: z.array(z.number()) });
 
 export const personSchema = z.object({ initials: z.string(), name: z.string().nullable() });
 
@@ -151,7 +151,6 @@ export const airColumnsSchema = z
 export type Trust = (typeof TRUSTS)[number];
 export type BayWire = z.infer<typeof baySchema>;
 export type CardWire = z.infer<typeof cardSchema>;
-export type LampWire = z.infer<typeof lampSchema>;
 export type PersonWire = z.infer<typeof personSchema>;
 export type AlertWire = z.infer<typeof alertSchema>;
 export type AlertKind = (typeof ALERT_KINDS)[number];

@@ -47,7 +47,7 @@ describe('a reading', () => {
       expect.objectContaining({
         id: 'stranger',
         bayId: null,
-        lastValues: expect.objectContaining({ airTemperatureC: 18 }),
+        lastValues: expect.objectContaining({ airTemperatureC: 18 }) as unknown,
       }),
     );
   });

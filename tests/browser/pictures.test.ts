@@ -31,7 +31,8 @@ beforeAll(async () => {
 }, 90_000);
 afterAll(async () => {
   await browser.close();
-  expect(await server.stop()).toBe(0);
+  const code = await server.stop();
+  if (code !== 0) throw new Error(`the server ended with ${code}`);
 });
 
 async function open(path: string, size: keyof typeof SIZES, colorScheme: 'light' | 'dark'): Promise<Page> {

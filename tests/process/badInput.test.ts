@@ -20,7 +20,8 @@ beforeAll(async () => {
   });
 });
 afterAll(async () => {
-  expect(await server.stop()).toBe(0);
+  const code = await server.stop();
+  if (code !== 0) throw new Error(`the server ended with ${code}`);
 });
 
 function post(path: string, body: unknown, headers: Record<string, string> = {}): Promise<Reply> {
@@ -177,7 +178,7 @@ describe('malformed body, unknown field, wrong unit, out of range', () => {
     await client.endAsync();
     const { body } = await getJson(server.address, '/sensors');
     expect(body['refused']).toMatchObject([
-      { topic: 'sandby/v1/readings/bay-1-air', reason: expect.stringContaining('-40 … 60 °C') },
+      { topic: 'sandby/v1/readings/bay-1-air', reason: expect.stringContaining('-40 … 60 °C') as unknown },
       { reason: 'is not JSON', excerpt: 'warm' },
     ]);
   });
@@ -206,7 +207,7 @@ describe('a command the stage does not allow', () => {
     const reply = await post(`/batches/${id}/commands`, { type: 'recordCheck', outcome: 'gums' });
     expect(reply).toMatchObject({
       status: 409,
-      body: { code: 'stage-wet', detail: expect.stringMatching(/wet/) },
+      body: { code: 'stage-wet', detail: expect.stringMatching(/wet/) as unknown },
     });
   });
 

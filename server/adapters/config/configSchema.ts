@@ -116,8 +116,6 @@ export const cardsSchema = z
   })
   .superRefine((file, context) => refuseTwice(file.cards, { path: 'cards', key: 'id', context }));
 
-export type CardsFile = z.infer<typeof cardsSchema>;
-
 function isTimeZone(name: string): boolean {
   try {
     return new Intl.DateTimeFormat('en', { timeZone: name }).resolvedOptions().timeZone !== '';

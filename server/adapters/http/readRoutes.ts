@@ -31,7 +31,7 @@ export function makeReadRoutes(doors: Doors): Router {
   router.get('/cards', (_request, response) => void response.json({ cards: doors.readCards() }));
   router.get('/batches', (request, response) => readBatches(doors, request, response));
   router.get('/batches/:id', async (request, response) => {
-    const batch = await doors.readBatch(String(request.params['id']));
+    const batch = await doors.readBatch(request.params['id']);
     if (batch === null) sendUnknown(response, 'batch');
     else response.json(batch);
   });
