@@ -1,5 +1,5 @@
 // The play: shop, weather and crew moved on in steps of ten seconds. It knows neither network nor machine clock.
-import { type BatchWire, type Instant, instantFromMs } from '../server/contract/index.ts';
+import type { BatchWire, Instant } from '../server/contract/index.ts';
 import type { Reading } from './air/sensor.ts';
 import { makeShop, readingsOf, type Shop, STEP_S, stepShop } from './air/stepShop.ts';
 import { instantOfDay, laterAt, type LocalDay, localDayOf } from './localDay.ts';
@@ -111,11 +111,11 @@ function takeUp(play: Play, adopted: readonly Adopted[]): Play {
     .filter(
       ({ known }) => known.mixedAt <= shop.at && !play.crew.batches.some(({ key }) => key === known.key),
     )
-    .reduce((soFar, { known, progress }) => {
+    .reduce((soFar, { known, progress, isWeighed }) => {
       const product = play.scenario.products.find(({ cardId }) => cardId === known.coat.cardId);
       if (product === undefined) return soFar;
       const view = { batches: new Map<string, BatchWire>(), pendingKeys: new Set<string>() };
-      const batch = { ...makeOwnBatch({ ...play, view }, { ...known, product }), ...known };
+      const batch = { ...makeOwnBatch({ ...play, view }, { ...known, product, isWeighed }), ...known };
       const crew = { ...soFar.crew, batches: [...soFar.crew.batches, batch] };
       return { ...soFar, crew: withProgress(crew, known.job.key, progress) };
     }, play);
@@ -145,8 +145,14 @@ function isWorthKeeping(
 /** After a restart, cars whose time is past were seen to by the run before. */
 function closeMissed(play: Play, nowAt: Instant): Play {
   const missed = play.plan.jobs.filter((job) => job.mixAt < nowAt && !play.crew.progress.has(job.key));
-  const closed = { coatIndex: 0, mixCount: 0, readyAt: instantFromMs(nowAt), isClosed: true };
-  return { ...play, crew: missed.reduce((crew, job) => withProgress(crew, job.key, closed), play.crew) };
+  const closed = { coatIndex: 0, mixCount: 0, readyAt: nowAt, isClosed: true };
+  return {
+    ...play,
+    crew: missed.reduce(
+      (crew, job) => withProgress(crew, job.key, { ...closed, bayId: job.car.bayId }),
+      play.crew,
+    ),
+  };
 }
 
 /** Walls and cars have forgotten their invented start by then. */

@@ -7,6 +7,7 @@ import { keyOfOwn } from './ownBatches.ts';
 import { type Job, planDay } from './planDay.ts';
 
 export interface Adopted {
+  readonly isWeighed: boolean;
   readonly known: Omit<OwnBatch, 'truth'>;
   readonly progress: JobProgress;
 }
@@ -33,6 +34,7 @@ export function adoptBatches(shown: readonly BatchWire[], inputs: AdoptInputs): 
     const { cardId, thicknessMm, underlayMm } = batch;
     return [
       {
+        isWeighed: batch.weighed,
         known: {
           key,
           job,
@@ -49,7 +51,13 @@ export function adoptBatches(shown: readonly BatchWire[], inputs: AdoptInputs): 
           isHopeless: false,
           isKnown: true,
         },
-        progress: { coatIndex, mixCount: Number(key.split('/')[1]) + 1, readyAt: mixedAt, isClosed: false },
+        progress: {
+          bayId: batch.bayId,
+          coatIndex,
+          mixCount: Number(key.split('/')[1]) + 1,
+          readyAt: mixedAt,
+          isClosed: false,
+        },
       },
     ];
   });

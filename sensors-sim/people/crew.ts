@@ -29,6 +29,8 @@ export interface OwnBatch {
 }
 
 export interface JobProgress {
+  /** Where the car stands now. */
+  readonly bayId: string;
   readonly coatIndex: number;
   readonly mixCount: number;
   readonly readyAt: Instant;

@@ -1,6 +1,5 @@
 // Who mixes for which car next, and the body that a person then sends to the server.
-import { type Instant, isoFromInstant, isoFromInstantOrNull } from '../../server/contract/index.ts';
-import type { StartBatchWire } from '../../server/contract/index.ts';
+import { isoFromInstant, isoFromInstantOrNull, type StartBatchWire } from '../../server/contract/index.ts';
 import { airAround } from '../air/stepShop.ts';
 import { makeBatchTruth } from '../film/batchTruth.ts';
 import { laterAt } from '../localDay.ts';
@@ -31,7 +30,7 @@ export function decideNextMix(context: CrewContext, crew: Crew, person: PersonPl
 }
 
 function notBegun(job: Job): JobProgress {
-  return { coatIndex: 0, mixCount: 0, readyAt: job.mixAt, isClosed: false };
+  return { bayId: job.car.bayId, coatIndex: 0, mixCount: 0, readyAt: job.mixAt, isClosed: false };
 }
 
 interface Chance {
@@ -64,8 +63,10 @@ function mix(context: CrewContext, { job, progress, person }: Omit<Chance, 'crew
     job,
     coat: mixed,
     coatIndex: progress.coatIndex,
+    bayId: progress.bayId,
     mixedAt,
     product,
+    isWeighed: person.weighs,
   });
   const random = makeRandom(seed, `spread ${key}`);
   return {
@@ -76,7 +77,7 @@ function mix(context: CrewContext, { job, progress, person }: Omit<Chance, 'crew
       batchKey: key,
       untilAt: laterAt(mixedAt, drawBetween(random, SPREADING_MIN)),
     },
-    act: { key, at: mixedAt, kind: 'start', body: bodyOf(context, { job, coat, mixedAt, person }) },
+    act: { key, at: mixedAt, kind: 'start', body: bodyOf(context, { batch, coat, person }) },
     progress: { ...progress, mixCount: progress.mixCount + 1 },
   };
 }
@@ -84,35 +85,38 @@ function mix(context: CrewContext, { job, progress, person }: Omit<Chance, 'crew
 /** A fresh batch with its truth, as it stands in the air of its bay. */
 export function makeOwnBatch(
   { scenario, seed, shop }: CrewContext,
-  mixed: Pick<OwnBatch, 'key' | 'job' | 'coat' | 'coatIndex' | 'mixedAt'> & { readonly product: ProductPlan },
+  mixed: Pick<OwnBatch, 'key' | 'job' | 'coat' | 'coatIndex' | 'bayId' | 'mixedAt'> & {
+    readonly product: ProductPlan;
+    readonly isWeighed: boolean;
+  },
 ): OwnBatch {
-  const { product, ...known } = mixed;
-  const { car } = mixed.job;
-  const around = airAround(shop, car.bayId);
-  const room = shop.rooms.get(car.bayId);
+  const { product, isWeighed, ...known } = mixed;
+  const around = airAround(shop, known.bayId);
+  const room = shop.rooms.get(known.bayId);
   const truth = makeBatchTruth(
     {
       seed,
       name: mixed.key,
       product,
       coat: mixed.coat,
-      substrate: car.substrate,
-      isWeighed: scenario.crew.some((one) => one.initials === car.initials && one.weighs),
+      substrate: known.job.car.substrate,
+      isWeighed,
       relativeHumidityPct: around.relativeHumidityPct,
     },
     {
       airC: around.airC,
       bodyC: shop.carsC.get(mixed.job.key) ?? room?.bodyC ?? around.airC,
-      isAirMoving: scenario.rooms.some((one) => one.bayId === car.bayId && one.isAirMoving),
+      isAirMoving: scenario.rooms.some((one) => one.bayId === known.bayId && one.isAirMoving),
     },
   );
-  return { ...known, truth, bayId: car.bayId, ...NOTHING_SEEN };
+  return { ...known, truth, ...NOTHING_SEEN };
 }
 
 function bodyOf(
   { shop }: CrewContext,
-  { job, coat, mixedAt, person }: { job: Job; coat: CoatPlan; mixedAt: Instant; person: PersonPlan },
+  { batch, coat, person }: { batch: OwnBatch; coat: CoatPlan; person: PersonPlan },
 ): StartBatchWire {
+  const { job, mixedAt } = batch;
   const { car } = job;
   const promisedAt = isoFromInstantOrNull(job.promisedAt);
   const isStillCold = job.rolledInAt !== null && mixedAt < laterAt(job.rolledInAt, 180);
@@ -122,7 +126,7 @@ function bodyOf(
     repairOrder: job.key,
     ...(promisedAt === null ? {} : { promisedAt }),
     ...(car.remainingWorkMin === null ? {} : { remainingWorkMin: car.remainingWorkMin }),
-    bayId: car.bayId,
+    bayId: batch.bayId,
     thicknessMm: coat.thicknessMm,
     substrate: car.substrate,
     weighed: person.weighs,

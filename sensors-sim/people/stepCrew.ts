@@ -59,6 +59,7 @@ function nextCoat({ seed, shop }: CrewContext, batch: OwnBatch): Partial<JobProg
   const coatIndex = batch.isHopeless ? batch.coatIndex : batch.coatIndex + 1;
   const cleaningMin = drawBetween(makeRandom(seed, `clean ${batch.key}`), CLEANING_MIN);
   return {
+    bayId: batch.bayId,
     coatIndex,
     readyAt: laterAt(shop.at, cleaningMin),
     isClosed: batch.job.car.coats[coatIndex] === undefined,

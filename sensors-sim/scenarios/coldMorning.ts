@@ -104,7 +104,7 @@ const roomPlain = {
   outsideWPerM2K: 2.2,
   leakPerS: 0.00015,
   doorPerS: 0.006,
-  doorOpenMin: [1, 4],
+  doorOpenMin: [0.7, 3],
   vapourGPerM3PerS: 0.0006,
   isAirMoving: false,
 } as const satisfies Partial<RoomPlan>;
@@ -114,9 +114,9 @@ const rooms: readonly RoomPlan[] = [
     ...roomPlain,
     bayId: 'bay-1',
     floorM2: 80,
-    doorOpeningCount: 14,
+    doorOpeningCount: 11,
     sunShare: 0.04,
-    heaterWPerM2: 125,
+    heaterWPerM2: 145,
     thermostat: [
       { fromMin: clock(6, 15), targetC: 18 },
       { fromMin: clock(17, 15), targetC: 9 },
@@ -242,9 +242,9 @@ export const coldMorning: Scenario = {
   repairOrderPrefix: 'KS-',
   cars,
   more: {
-    fromMin: clock(7, 50),
+    fromMin: clock(7, 36),
     untilMin: clock(16),
-    everyMin: [18, 32],
+    everyMin: [15, 27],
     panels,
     bayIds: ['bay-1', 'bay-1', 'bay-2', 'bay-2', 'booth'],
     probabilityRolledIn: 0.3,

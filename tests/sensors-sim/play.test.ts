@@ -50,6 +50,13 @@ describe('a working day on a plain timer', () => {
     expect(batches.filter(({ stage }) => stage === 'scrapped')).toHaveLength(1);
   });
 
+  it('gives a moved car its next coat where it was moved to', () => {
+    const moved = batches.filter(
+      ({ panel, repairOrder }) => panel === 'Roof' && repairOrder?.endsWith('-06'),
+    );
+    expect(moved.map(({ bayId }) => bayId)).toEqual(['booth', 'booth']);
+  });
+
   it('mixes a scrapped coat again with a good mix', () => {
     const scrapped = batches.find(({ stage }) => stage === 'scrapped');
     const again = batches.find(
