@@ -1,6 +1,7 @@
 // What people do to a batch: each tap becomes one command under one key, stamped with its time.
 import type { BatchCommandWire, BatchWire } from '../../server/contract/index.ts';
 import { readShopNow } from '../feed/clock.ts';
+import { isLoneTap } from '../feed/tapGuard.ts';
 import { submit } from '../feed/outbox.ts';
 import { $busyBatchIds } from '../state/computed.ts';
 import { $device } from '../state/device.ts';
@@ -15,7 +16,7 @@ const MS_PER_MIN = 60_000;
 
 /** Sends an act on a batch, dated back by some minutes; a second tap while one is under way is the same tap. */
 export function actOnBatch(batch: BatchWire, act: Act, agoMin = 0): void {
-  if ($busyBatchIds.peek().has(batch.id)) return;
+  if ($busyBatchIds.peek().has(batch.id) || !isLoneTap()) return;
   const isFirstKept = !$kept.peek().some(({ body }) => body.kind === 'command' && body.batchId === batch.id);
   const command = {
     ...act,

@@ -6,6 +6,8 @@ import type { LiveMessage } from '../state/liveState.ts';
 import { $connection, $live } from '../state/sources.ts';
 import { readSnapshot } from './snapshot.ts';
 
+const COME_BACK_MS = 2000;
+
 /** Connects once a snapshot is held; reconnects by itself for as long as the page lives. */
 export function connectLive(): Socket {
   const socket = io('/live', {
@@ -16,16 +18,20 @@ export function connectLive(): Socket {
   socket.on('connect', () => {
     $connection.value = 'live';
   });
-  socket.on('disconnect', () => {
-    $connection.value = 'lost';
-  });
-  socket.on('connect_error', () => {
-    $connection.value = 'lost';
-  });
+  socket.on('disconnect', () => lose(socket));
+  socket.on('connect_error', () => lose(socket));
   socket.on('change', (change: ChangeWire) => take({ kind: 'change', change }));
   socket.on('air', (air: AirMessage) => take({ kind: 'air', air }));
   socket.on('resync', () => take({ kind: 'resync' }));
   return socket;
+}
+
+/** After a cut by the server itself the client does not come back on its own. */
+function lose(socket: Socket): void {
+  $connection.value = 'lost';
+  setTimeout(() => {
+    if (!socket.connected && !socket.active) socket.connect();
+  }, COME_BACK_MS);
 }
 
 function take(message: LiveMessage): void {

@@ -79,7 +79,9 @@ function dropTooOld(): void {
   $kept.value = fresh;
 }
 
+/** Without a connection the slip itself says what is kept; trouble in spite of one is told apart. */
 function tellKept(entry: Kept, answer: Extract<Answer, { kind: 'unanswered' }>): void {
+  if ($connection.peek() === 'lost') return setTrouble(placeOf(entry), null);
   const { trouble } = $words.peek();
   const text = answer.why === 'network' ? trouble.network : trouble.server;
   setTrouble(placeOf(entry), { text, errors: [] });

@@ -30,9 +30,11 @@ export function placeOf({ body }: Kept): string {
 
 function tellRefusal(entry: Kept, answer: Extract<Settled, { kind: 'refused' }>): void {
   const { status, problem } = answer;
-  const { trouble } = $words.peek();
+  const { trouble, field } = $words.peek();
+  const errors = problem.errors ?? [];
   const said = status === 401 || status === 403 ? trouble.rights : trouble.refused;
-  setTrouble(placeOf(entry), { text: problem.detail ?? said, errors: problem.errors ?? [] });
+  const text = errors.length > 0 ? field.lookAgain : (problem.detail ?? said);
+  setTrouble(placeOf(entry), { text, errors });
   // A "no" mostly means that somebody else was quicker: see what they did.
   void readSnapshot();
 }

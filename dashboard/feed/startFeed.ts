@@ -4,6 +4,7 @@ import { startAlarm } from './alarm.ts';
 import { connectLive } from './liveSocket.ts';
 import { startOutbox } from './outbox.ts';
 import { readSnapshot } from './snapshot.ts';
+import { startTapGuard } from './tapGuard.ts';
 import { startWakeLock } from './wakeLock.ts';
 
 const FIRST_READ_AGAIN_MS = 3000;
@@ -12,6 +13,7 @@ const REFRESH_MS = 60_000;
 
 /** Reads the shop until it answers, then follows it live. */
 export async function startFeed(): Promise<void> {
+  startTapGuard();
   startOutbox();
   startAlarm();
   startWakeLock();

@@ -22,12 +22,19 @@ export function orderSlips(batches: readonly BatchWire[]): BatchWire[] {
   );
 }
 
-/** The alerts of the batches that are shown, the oldest first. */
+/** The alerts of the batches that are shown and have not gone on since, the oldest first. */
 export function alertsOf(alerts: readonly AlertWire[], batches: readonly BatchWire[]): AlertWire[] {
-  const shown = new Set(batches.map(({ id }) => id));
+  const byId = new Map(batches.map((batch) => [batch.id, batch]));
   return alerts
-    .filter(({ batchId }) => shown.has(batchId))
+    .filter((alert) => {
+      const batch = byId.get(alert.batchId);
+      return batch !== undefined && stillCalls(alert, batch);
+    })
     .sort((a, b) => a.raisedAt.localeCompare(b.raisedAt));
+}
+
+function stillCalls(alert: AlertWire, batch: BatchWire): boolean {
+  return alert.kind === 'spreadBy' ? batch.spreadAt === null : batch.stage !== 'sanding';
 }
 
 function groupOf(batch: BatchWire): number {

@@ -6,7 +6,7 @@ import { epochAt } from '../../format/phase.ts';
 import { formatNotes, formatReason } from '../../format/reason.ts';
 import { $place, namingOf } from '../../state/computed.ts';
 import { actNameOf } from '../../state/actName.ts';
-import { $kept, $nowAt, $troubles, $words } from '../../state/sources.ts';
+import { $connection, $kept, $nowAt, $troubles, $words } from '../../state/sources.ts';
 import { SmallSign } from '../shapes.tsx';
 import { SlipActs } from './SlipActs.tsx';
 import { SlipFace } from './SlipFace.tsx';
@@ -95,7 +95,7 @@ function SlipTrouble({ batch }: { readonly batch: BatchWire }) {
           <span>{trouble.text}</span>
         </p>
       )}
-      {trouble === undefined
+      {$connection.value === 'live'
         ? null
         : kept.map((entry) => (
             <p class="slip-kept" key={entry.key}>

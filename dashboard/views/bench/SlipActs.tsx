@@ -1,5 +1,5 @@
 // The acts of a slip: one big button for the likely next one; a check answers gums or powders, powders asks one thing.
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import type { BatchWire } from '../../../server/contract/index.ts';
 import { actOnBatch, type Act } from '../../actions/batchActs.ts';
 import { openDialog } from '../../actions/deviceActs.ts';
@@ -21,14 +21,19 @@ export function SlipActs({ batch, hasMore = false, agoMin = 0 }: SlipActsProps) 
     stage: batch.stage,
   });
   const step = stepOf(asked.stage === batch.stage ? asked.step : 'likely', batch);
-  const ask = (next: Step): void => setAsked({ step: next, stage: batch.stage });
+  const root = useRef<HTMLDivElement>(null);
+  const ask = (next: Step): void => {
+    // The tapped button goes away with its step: whoever works by keys stays on the slip.
+    root.current?.closest<HTMLElement>('article, dialog')?.focus({ preventScroll: true });
+    setAsked({ step: next, stage: batch.stage });
+  };
   const send = (act: Act): void => {
-    setAsked({ step: 'likely', stage: batch.stage });
+    ask('likely');
     actOnBatch(batch, act, agoMin);
   };
   const isBusy = $busyBatchIds.value.has(batch.id);
   return (
-    <div class="acts" data-step={step} aria-busy={isBusy} key={step}>
+    <div class="acts" data-step={step} aria-busy={isBusy} key={step} ref={root}>
       {step === 'firstTry' ? (
         <FirstTry
           onAnswer={(firstTry) => send({ type: 'recordCheck', outcome: 'powders', firstTry })}

@@ -3,25 +3,13 @@ import type { MixDraft, Substrate } from '../../state/mixDraft.ts';
 import { $live, $troubles, $words } from '../../state/sources.ts';
 import { ChipGroup } from '../ChipGroup.tsx';
 import { CheckField, SelectField, TextField } from '../Field.tsx';
-import type { MixPartProps } from './mixPart.ts';
+import { detailPaths, type MixPartProps } from './mixPart.ts';
 
 const AGO_CHOICES_MIN = [0, 1, 2, 5] as const;
-const DETAIL_PATHS = [
-  'bayId',
-  'substrate',
-  'hardenerPct',
-  'underlayMm',
-  'repairOrder',
-  'by',
-  'mixedAt',
-  'rolledInAt',
-  'outdoorTemperatureC',
-];
-
 /** The details, folded away unless one of them was turned down. */
 export function MixDetails(part: MixPartProps) {
   const { mix } = $words.value;
-  const hasError = $troubles.value['mix']?.errors.some(({ path }) => DETAIL_PATHS.includes(path)) ?? false;
+  const hasError = $troubles.value['mix']?.errors.some(({ path }) => detailPaths.includes(path)) ?? false;
   return (
     <details class="mix-details" open={hasError || undefined}>
       <summary>

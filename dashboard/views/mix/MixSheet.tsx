@@ -10,7 +10,7 @@ import { Cautions } from './Cautions.tsx';
 import { MixAmount } from './MixAmount.tsx';
 import { MixChoices } from './MixChoices.tsx';
 import { MixDetails } from './MixDetails.tsx';
-import type { MixPartProps } from './mixPart.ts';
+import { hasField, type MixPartProps } from './mixPart.ts';
 import './mix.css';
 
 type MixDialog = Extract<OpenDialog, { kind: 'mix' }>;
@@ -58,7 +58,16 @@ function StartFoot({ isSending }: { readonly isSending: boolean }) {
   const trouble = $troubles.value['mix'];
   return (
     <>
-      <div role="status">{trouble === undefined ? null : <p class="field-error">{trouble.text}</p>}</div>
+      <div role="status">
+        {trouble === undefined ? null : <p class="field-error">{trouble.text}</p>}
+        {trouble?.errors
+          .filter(({ path }) => !hasField(path))
+          .map(({ path, reason, allowed }) => (
+            <p class="field-error" key={path}>
+              {path} {reason} ({allowed}).
+            </p>
+          ))}
+      </div>
       <button
         type="submit"
         form="mix-form"

@@ -49,6 +49,15 @@ describe('the stack', () => {
   });
 });
 
+describe('an alert', () => {
+  it('is over once its batch has gone on, before the server says so', () => {
+    const spreadBy = makeAlert({ kind: 'spreadBy' });
+    expect(alertsOf([spreadBy], [makeBatch()])).toHaveLength(1);
+    expect(alertsOf([spreadBy], [makeBatch({ spreadAt: minutesIn(2) })])).toEqual([]);
+    expect(alertsOf([makeAlert()], [makeBatch({ stage: 'sanding' })])).toEqual([]);
+  });
+});
+
 describe('the shop clock', () => {
   it('runs at the rate of the shop from the moment its reading arrived', () => {
     const anchor = { serverAt: 1_000_000, receivedMs: 500, rate: 20 };
