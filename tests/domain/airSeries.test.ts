@@ -283,6 +283,17 @@ describe('a thinned series', () => {
     );
   });
 
+  it.each([1, -1])('never deviates by more along a slow bend in the direction of %d', (side) => {
+    const bend = series(
+      ...Array.from({ length: 60 }, (_, index) => [index, side * (index / 20) ** 2] as const),
+    );
+    const thin = thinSeries(bend, 0.5);
+    expect(thin.length).toBeLessThan(10);
+    for (const point of bend) {
+      expect(Math.abs(Number(measurementAt(thin, point.at)) - point.measurement)).toBeLessThanOrEqual(0.5);
+    }
+  });
+
   it('holds only points that were told', () => {
     fc.assert(
       fc.property(walk, (points) => {

@@ -88,6 +88,7 @@ describe('a fact', () => {
         { bayId: 'yard', fromAt: minute(5) },
       ],
     });
+    expect(after([moved(9, 'bay-2'), moved(9, 'yard')], 'stays').stays).toHaveLength(2);
     expect(after([moved(0, 'bay-2')], 'stays').stays).toHaveLength(2);
   });
 
