@@ -119,8 +119,10 @@ export function beginFilm(state: FilmState, { card, constants, job, nodeCount }:
   state.frontWPerM2K = job.movingAir === true ? SURFACES.movingAirWPerM2K : SURFACES.stillAirWPerM2K;
   const underlayM = metresFromMillimetres(job.underlayMm ?? 0);
   fillHeatOperator(state.operator, {
-    ...fill,
     nodeCount,
+    densityKgPerM3: fill.densityKgPerM3,
+    heatCapacityJPerKgK: fill.heatCapacityJPerKgK,
+    conductivityWPerMK: fill.conductivityWPerMK,
     thicknessM: metresFromMillimetres(job.thicknessMm),
     panelJPerM2K:
       PANEL_CAPACITIES_J_PER_M2K[job.substrate] + fill.densityKgPerM3 * fill.heatCapacityJPerKgK * underlayM,

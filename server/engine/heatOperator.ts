@@ -47,6 +47,8 @@ export function makeHeatOperator(): HeatOperator {
 }
 
 const matrixPerS = new Float64Array(NODES_MAX * NODES_MAX);
+/** M^−½. */
+const rootWeights = new Float64Array(NODES_MAX);
 
 /**
  * Fills the operator for a wall.
@@ -67,19 +69,20 @@ export function fillHeatOperator(operator: HeatOperator, wall: Wall): void {
     nodeJPerM2K[i] = filmJPerM2K[i] as number;
   }
   nodeJPerM2K[n - 1] = (nodeJPerM2K[n - 1] as number) + wall.panelJPerM2K;
+  for (let i = 0; i < n; i++) rootWeights[i] = 1 / Math.sqrt(nodeJPerM2K[i] as number);
   const conductance = (2 * wall.conductivityWPerMK) / wall.thicknessM;
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {
       let stiffness = conductance * (stiffnessRatios[i * n + j] as number);
       if (i === j && i === 0) stiffness += wall.frontWPerM2K;
       if (i === j && i === n - 1) stiffness += wall.backWPerM2K;
-      matrixPerS[i * n + j] = stiffness / Math.sqrt((nodeJPerM2K[i] as number) * (nodeJPerM2K[j] as number));
+      matrixPerS[i * n + j] = stiffness * (rootWeights[i] as number) * (rootWeights[j] as number);
     }
   }
   diagonalise(matrixPerS, modeWeights, n);
   for (let i = 0; i < n; i++) {
     decaysPerS[i] = matrixPerS[i * n + i] as number;
-    const scale = 1 / Math.sqrt(nodeJPerM2K[i] as number);
+    const scale = rootWeights[i] as number;
     for (let j = 0; j < n; j++) modeWeights[i * n + j] = (modeWeights[i * n + j] as number) * scale;
   }
 }

@@ -46,26 +46,23 @@ export function makeKuttaStep(rowLength: number): KuttaStep {
  */
 export function formStage(step: KuttaStep, stageIndex: number, stepS: number): void {
   const { count, startFractions, stageFractions, ratesPerS, rowLength } = step;
-  const second = rowLength;
-  const third = 2 * rowLength;
-  const fourth = 3 * rowLength;
-  for (let i = 0; i < count; i++) {
-    const first = ratesPerS[i] as number;
-    let slope: number;
-    if (stageIndex === 1) {
-      slope = first / 3;
-    } else if (stageIndex === 2) {
-      slope = (ratesPerS[second + i] as number) - first / 3;
-    } else if (stageIndex === 3) {
-      slope = first - (ratesPerS[second + i] as number) + (ratesPerS[third + i] as number);
-    } else {
-      slope =
-        (first +
-          3 * ((ratesPerS[second + i] as number) + (ratesPerS[third + i] as number)) +
-          (ratesPerS[fourth + i] as number)) /
-        8;
+  if (stageIndex === 1) {
+    for (let i = 0; i < count; i++) {
+      stageFractions[i] = (startFractions[i] as number) + (stepS / 3) * (ratesPerS[i] as number);
     }
-    stageFractions[i] = (startFractions[i] as number) + stepS * slope;
+    return;
+  }
+  const first = stageIndex === 2 ? -stepS / 3 : stageIndex === 3 ? stepS : stepS / 8;
+  const second = stageIndex === 2 ? stepS : stageIndex === 3 ? -stepS : (3 * stepS) / 8;
+  const third = stageIndex === 2 ? 0 : stageIndex === 3 ? stepS : (3 * stepS) / 8;
+  const fourth = stageIndex === 4 ? stepS / 8 : 0;
+  for (let i = 0; i < count; i++) {
+    stageFractions[i] =
+      (startFractions[i] as number) +
+      first * (ratesPerS[i] as number) +
+      second * (ratesPerS[rowLength + i] as number) +
+      third * (ratesPerS[2 * rowLength + i] as number) +
+      fourth * (ratesPerS[3 * rowLength + i] as number);
   }
 }
 

@@ -15,7 +15,7 @@ export interface March {
 /**
  * How accurate a march is, as the difference a step may show between its two answers [1].
  */
-export const STEP_TOLERANCE = 1e-3;
+export const STEP_TOLERANCE = 5e-4;
 /**
  * Steps tried at most for one film; reaching it is the outcome `unfinished` [1].
  */

@@ -39,8 +39,9 @@ const GEL_RATIO = progressFromConversion(KINETICS.gelConversion);
 const SAND_RATIO = progressFromConversion(KINETICS.sandableConversion);
 const COOL_K = kelvinFromCelsius(BATCH.coolC);
 const HORIZON_S = secondsFromMinutes(BATCH.horizonMin);
-/** Halvings of a step until its part is known to 1e-12. */
+/** Looks into a step until a part of it is known. */
 const ROOT_STEPS_MAX = 40;
+const ROOT_TOLERANCE = 1e-9;
 
 /**
  * A watch to be begun.
@@ -79,7 +80,8 @@ export function beginWatch(watch: FilmWatch, state: FilmState, sampleAtMin: read
   watch.sampleAtMin = sampleAtMin;
   watch.sampleOrderIndices = sampleAtMin.length === 0 ? NO_INDICES : timeOrder(sampleAtMin);
   watch.sampleCount = 0;
-  watch.lastSampleS = secondsFromMinutes(Math.max(0, ...sampleAtMin));
+  watch.lastSampleS = 0;
+  for (const atMin of sampleAtMin) watch.lastSampleS = Math.max(watch.lastSampleS, secondsFromMinutes(atMin));
 }
 
 const NO_INDICES: number[] = [];
@@ -147,22 +149,25 @@ function watchPeak(watch: FilmWatch, state: FilmState, stepS: number): void {
   const { nodeK } = state;
   const lastS = Math.min(watch.sandS - state.atS, stepS);
   const hottest = hottestNode(state);
-  const startPerS = slopePerS(state, hottest, {
-    weights: state.startWeights,
-    heatPerS: state.heatStartPerS,
-    afterS: 0,
-  });
+  if (lastS === stepS) watch.peakK = Math.max(watch.peakK, nodeK[hottest] as number);
   const endPerS = slopePerS(state, hottest, {
     weights: state.stageWeights,
     heatPerS: state.heatEndPerS,
     afterS: stepS,
   });
-  if (lastS === stepS) watch.peakK = Math.max(watch.peakK, nodeK[hottest] as number);
-  else watch.peakK = Math.max(watch.peakK, hottestInside(state, stepS, lastS));
-  if (startPerS > 0 && endPerS < 0) {
-    const summitS = summitAfter(state, hottest, { stepS, startPerS, endPerS });
-    if (summitS < lastS) watch.peakK = Math.max(watch.peakK, hottestInside(state, stepS, summitS));
+  if (endPerS < 0) {
+    const { startWeights, heatStartPerS } = state;
+    const startPerS = slopePerS(state, hottest, {
+      weights: startWeights,
+      heatPerS: heatStartPerS,
+      afterS: 0,
+    });
+    if (startPerS > 0) {
+      const summitS = summitAfter(state, hottest, { stepS, startPerS, endPerS });
+      watch.peakK = Math.max(watch.peakK, hottestInside(state, stepS, Math.min(summitS, lastS)));
+    }
   }
+  if (lastS < stepS) watch.peakK = Math.max(watch.peakK, hottestInside(state, stepS, lastS));
 }
 
 /** Where the cubic through both ends' temperatures and slopes has its summit. */
@@ -223,7 +228,10 @@ function sampleInside(
   };
 }
 
-/** The part of the step at which a node's progress reaches a level that lies between its ends. */
+/**
+ * The part of the step at which a node's progress reaches a level that lies between its ends: progress is all but
+ * straight, so that the false position needs few looks.
+ */
 function crossing(
   state: FilmState,
   nodeIndex: number,
@@ -231,10 +239,21 @@ function crossing(
 ): number {
   let below = 0;
   let above = 1;
-  for (let step = 0; step < ROOT_STEPS_MAX; step++) {
-    const part = (below + above) / 2;
-    if (progressInside(state, nodeIndex, { stepS, partFraction: part }) < levelRatio) below = part;
-    else above = part;
+  let belowMiss = (state.kutta.startFractions[nodeIndex] as number) - levelRatio;
+  let aboveMiss = (state.kutta.stageFractions[nodeIndex] as number) - levelRatio;
+  for (let step = 0; step < ROOT_STEPS_MAX && above - below > ROOT_TOLERANCE; step++) {
+    const partFraction = below - (belowMiss * (above - below)) / (aboveMiss - belowMiss);
+    const miss = progressInside(state, nodeIndex, { stepS, partFraction }) - levelRatio;
+    if (Math.abs(miss) < ROOT_TOLERANCE) return partFraction;
+    if (miss < 0) {
+      below = partFraction;
+      belowMiss = miss;
+      aboveMiss /= 2;
+    } else {
+      above = partFraction;
+      aboveMiss = miss;
+      belowMiss /= 2;
+    }
   }
   return above;
 }
