@@ -70,7 +70,7 @@ function looksLikeSenml(entries: readonly unknown[]): boolean {
   return (
     typeof first === 'object' &&
     first !== null &&
-    ['bn', 'n', 'v', 'u', 'bu', 'bt', 't'].some((key) => key in first)
+    ['bn', 'bt', 'bu', 'bv', 'bs', 'bver', 'n', 'u', 't', 'v', 'vs', 's'].some((key) => key in first)
   );
 }
 

@@ -2,7 +2,6 @@
 
 export const REFUSAL_CODES = [
   'stage-wet',
-  'stage-not-wet',
   'stage-not-curing',
   'stage-not-sanding',
   'batch-closed',

@@ -11,7 +11,7 @@ import {
 import { isFresh } from './airSeries.ts';
 import type { BatchState } from './batch.ts';
 import type { Card } from './card.ts';
-import { type AirOfBays, filmJobFrom } from './filmJob.ts';
+import { type AirOfBays, FRESH_MAX_MIN, filmJobFrom } from './filmJob.ts';
 import type { Estimate } from './facts.ts';
 import { judgeBatch } from './judgeBatch.ts';
 import { instantAfterOrNull, minutesBetween } from './minutes.ts';
@@ -24,21 +24,19 @@ export interface EstimateInputs {
   readonly testProbability: number;
 }
 
-/** Without a reading for this long the estimate says so (design MODEL §5). */
-const SUPPORTED_AGE_MAX_MIN = 45;
 /** Nothing has been learned yet: the cards speak. */
 const LEARNED_VERSION = 0;
 
 /** Estimates when a curing batch will be worth testing, from its own air. */
 export function estimateCompletion(state: BatchState, inputs: EstimateInputs): Estimate {
-  const film = filmJobFrom(state, inputs.bays);
+  const film = filmJobFrom(state, inputs.bays, inputs.nowAt);
   if (film === null) return estimateWithoutAir(state, inputs);
   const { card } = inputs;
   const question = { card, constants: card.constants, job: film.job };
   const window = estimateWindow({ ...question, checks: checksOf(state) });
   const median = solveBatch(card, card.constants, film.job);
   const split = splitReasons(question);
-  const isSupported = isFresh(film.newestReading, inputs.nowAt, SUPPORTED_AGE_MAX_MIN);
+  const isSupported = isFresh(film.newestReading, inputs.nowAt, FRESH_MAX_MIN);
   const after = (durationMin: number | null): Instant | null =>
     instantAfterOrNull(state.mixedAt, durationMin);
   const times = windowTimes(window, { after, testProbability: inputs.testProbability });

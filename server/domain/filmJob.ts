@@ -4,6 +4,7 @@ import { cavityTemperatureC, type FilmJob, type Series } from '../engine/index.t
 import {
   type AirPoint,
   type BayAir,
+  isFresh,
   measurementAt,
   newestReading,
   spliceStays,
@@ -32,6 +33,8 @@ export interface FilmQuestion {
 
 /** How long before mixing the bay's air still matters: the cavity behind the panel lags by 90 minutes. */
 export const HISTORY_MIN = 360;
+/** A reading older than this no longer speaks for the air now (design MODEL §5). */
+export const FRESH_MAX_MIN = 45;
 /** Far below what a sensor resolves over a film's life, far above its noise from one minute to the next. */
 const THIN_C = 0.05;
 const THIN_PCT = 1;
@@ -42,15 +45,16 @@ const FRONT_FRACTION = 8 / 14;
 const MOVING_FRONT_FRACTION = 15 / 21;
 
 /** Makes the engine's question of a batch; null when its bays have never had a reading. */
-export function filmJobFrom(state: BatchState, bays: AirOfBays): FilmQuestion | null {
+export function filmJobFrom(state: BatchState, bays: AirOfBays, nowAt: Instant): FilmQuestion | null {
   const seriesOf = (bayId: string): readonly AirPoint[] => bays.airOf(bayId).air;
   const air = thinSeries(spliceStays(state.stays, seriesOf, state.mixedAt), THIN_C);
   const last = air.at(-1);
   if (last === undefined) return null;
-  const humidity = thinSeries(
-    spliceStays(state.stays, (bayId) => bays.airOf(bayId).humidity, state.mixedAt),
-    THIN_PCT,
-  );
+  const humidityOf = (bayId: string): readonly AirPoint[] => bays.airOf(bayId).humidity;
+  const isHumidityKnown = isFresh(newestReading(state.stays, humidityOf), nowAt, FRESH_MAX_MIN);
+  const humidity = isHumidityKnown
+    ? thinSeries(spliceStays(state.stays, humidityOf, state.mixedAt), THIN_PCT)
+    : [{ at: state.mixedAt, measurement: ASSUMED_HUMIDITY_PCT }];
   const cavityStartC = cavityStart(state, bays);
   const isMoving = bays.isAirMoving(state.bayId);
   const share = isMoving ? MOVING_FRONT_FRACTION : FRONT_FRACTION;
@@ -62,7 +66,7 @@ export function filmJobFrom(state: BatchState, bays: AirOfBays): FilmQuestion | 
       hardenerPct: state.hardenerPct,
       underlayMm: state.underlayMm,
       airC: seriesFrom(air, state.mixedAt),
-      humidityPct: humidity.length === 0 ? [[0, ASSUMED_HUMIDITY_PCT]] : seriesFrom(humidity, state.mixedAt),
+      humidityPct: seriesFrom(humidity, state.mixedAt),
       cavityStartC,
       ...(state.panelTemperatureC === null ? {} : { panelStartC: state.panelTemperatureC }),
       lampMinWPerM2: lampSpells(state),
@@ -70,9 +74,9 @@ export function filmJobFrom(state: BatchState, bays: AirOfBays): FilmQuestion | 
     },
     newestReading: newestReading(state.stays, seriesOf),
     airNowC: last.measurement,
-    humidityNowPct: humidity.at(-1)?.measurement ?? ASSUMED_HUMIDITY_PCT,
+    humidityNowPct: (humidity.at(-1) as AirPoint).measurement,
     panelStartC: state.panelTemperatureC ?? share * airStartC + (1 - share) * cavityStartC,
-    isHumidityKnown: humidity.length > 0,
+    isHumidityKnown,
   };
 }
 

@@ -8,8 +8,8 @@ import { baysOf, minute, MIXED_AT, series, stateOf, steadyAir } from '../support
 const steady = baysOf({ 'bay-1': steadyAir(20) });
 
 /** The question for a batch that must have one; every question is one that the engine takes. */
-function questionOf(state: Partial<BatchState>, bays = steady): FilmQuestion {
-  const film = filmJobFrom(stateOf(state), bays);
+function questionOf(state: Partial<BatchState>, bays = steady, nowAt = minute(30)): FilmQuestion {
+  const film = filmJobFrom(stateOf(state), bays, nowAt);
   if (film === null) throw new Error('there is no air');
   expect(judgeJob(film.job)).toEqual([]);
   return film;
@@ -47,8 +47,8 @@ describe('the question', () => {
   });
 
   it('is none while no bay has spoken', () => {
-    expect(filmJobFrom(stateOf(), baysOf({}))).toBeNull();
-    expect(filmJobFrom(stateOf(), baysOf({ 'bay-2': steadyAir(20) }))).toBeNull();
+    expect(filmJobFrom(stateOf(), baysOf({}), minute(0))).toBeNull();
+    expect(filmJobFrom(stateOf(), baysOf({ 'bay-2': steadyAir(20) }), minute(0))).toBeNull();
   });
 
   it('assumes the humidity of the cards where nobody measures it', () => {
@@ -58,6 +58,12 @@ describe('the question', () => {
       isHumidityKnown: false,
       job: { humidityPct: [[0, 50]] },
     });
+  });
+
+  it('no longer trusts a humidity that is older than three quarters of an hour', () => {
+    const bays = baysOf({ 'bay-1': { air: series([0, 14]), humidity: series([0, 90]) } });
+    expect(questionOf({}, bays, minute(45))).toMatchObject({ humidityNowPct: 90, isHumidityKnown: true });
+    expect(questionOf({}, bays, minute(46))).toMatchObject({ humidityNowPct: 50, isHumidityKnown: false });
   });
 
   it('takes a panel that was measured as it is', () => {
@@ -70,7 +76,7 @@ describe('the question', () => {
       {},
       baysOf({ 'bay-1': { air: series([-200, 14]), humidity: series([-200, 70]) } }),
     );
-    expect(film.job).toMatchObject({ airC: [[0, 14]], humidityPct: [[0, 70]], cavityStartC: 14 });
+    expect(film.job).toMatchObject({ airC: [[0, 14]], cavityStartC: 14 });
     expect(film.newestReading).toEqual({ at: minute(-200), measurement: 14 });
   });
 

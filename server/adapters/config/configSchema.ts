@@ -27,7 +27,10 @@ export const configSchema = z
       port: port.describe('The built-in broker. 0: any free one.'),
       topicPrefix: z
         .string()
-        .regex(/^[^#+\s]+[^#+\s/]$/)
+        .refine((text) => /^[^#+\s]+[^#+\s/]$/.test(text), {
+          error: 'is no topic prefix',
+          params: { allowed: 'levels without #, + or a blank, such as sandby/v1' },
+        })
         .describe('Readings are taken from PREFIX/readings/SENSOR.'),
     }),
     dataFolder: z.string().min(1).describe('Ledger and air table; relative to the working folder.'),
@@ -39,7 +42,10 @@ export const configSchema = z
           rate: z.number().min(1).max(1000).describe('Shop seconds in a second.'),
           startsAt: z
             .string()
-            .regex(/^([01]\d|2[0-3]):[0-5]\d$/)
+            .refine((text) => /^([01]\d|2[0-3]):[0-5]\d$/.test(text), {
+              error: 'is no time of day',
+              params: { allowed: 'such as 06:40' },
+            })
             .describe('Local time of day at the first start; later starts go on where the last one ended.'),
         }),
       ])
