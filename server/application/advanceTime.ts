@@ -16,6 +16,7 @@ const PAUSE_RATIO = 4;
 
 /** Brings all open batches up to now and sets the clock for the next turn. */
 export async function advanceTime(shop: Shop): Promise<void> {
+  shop.wake.lookedAt = shop.clock.nowAt();
   await guarded(async () => {
     for (const state of await readOpenBatches(shop)) {
       await shop.turns(() => advanceBatch(shop, state.id));
@@ -52,10 +53,10 @@ async function advanceBay(shop: Shop, bayId: string): Promise<void> {
   await planWake(shop);
 }
 
-/** Sets the clock to the next instant at which a batch may turn, a minute ahead at most. */
+/** Sets the clock to the next instant at which a batch may turn, a minute after all were last looked at at the latest. */
 export async function planWake(shop: Shop): Promise<void> {
   const nowAt = shop.clock.nowAt();
-  let nextAt = instantAfter(nowAt, 1);
+  let nextAt = instantAfter(shop.wake.lookedAt, 1);
   await guarded(async () => {
     for (const state of await readOpenBatches(shop)) {
       for (const turnAt of turnsOf(shop, state)) if (turnAt > nowAt && turnAt < nextAt) nextAt = turnAt;

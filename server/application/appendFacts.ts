@@ -2,7 +2,7 @@
 import type { BatchState } from '../domain/batch.ts';
 import { isOpen } from '../domain/batch.ts';
 import { evolveBatch, foldBatch } from '../domain/evolveBatch.ts';
-import type { BatchId, Fact, FactDraft, Sequence } from '../domain/facts.ts';
+import type { BatchId, Fact, FactBodies, FactDraft, Sequence } from '../domain/facts.ts';
 import type { KeptAnswer, ViewChange } from './ports/ledger.ts';
 import { publishChange } from './publishChange.ts';
 import type { Shop } from './shop.ts';
@@ -61,6 +61,11 @@ export async function appendFacts(
   if (appended.kind === 'conflict') return 'conflict';
   if (facts.length > 0) publishChange(shop, { afterSequence: head, sequence: appended.sequence, state });
   return 'appended';
+}
+
+/** The view of a card: its statement with the constants found from it. */
+export function cardViewFrom(body: FactBodies['CardCalibrated']): ViewChange {
+  return { kind: 'card', id: body.cardId, isOpen: true, body };
 }
 
 /** The views that a batch's state stands behind: itself and its alerts. */

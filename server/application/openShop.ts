@@ -3,6 +3,7 @@ import type { CardStated, Card } from '../domain/card.ts';
 import { calibrateCard } from '../engine/index.ts';
 import type { Rejection } from '../contract/index.ts';
 import { advanceTime } from './advanceTime.ts';
+import { cardViewFrom, placeFacts } from './appendFacts.ts';
 import type { Shop } from './shop.ts';
 import { makeTurns } from './turns.ts';
 import { type StoreWatch, watchAir, watchLedger } from './watchStore.ts';
@@ -32,7 +33,7 @@ export function makeShop(parts: Omit<Shop, 'turns' | 'wake' | 'troubles'>): Shop
     ledger: watchLedger(parts.ledger, watch),
     air: watchAir(parts.air, watch),
     turns: makeTurns(),
-    wake: { restsUntilMs: new Map(), waitingBays: new Set() },
+    wake: { lookedAt: parts.clock.nowAt(), restsUntilMs: new Map(), waitingBays: new Set() },
     troubles,
   };
 }
@@ -56,7 +57,30 @@ function makeWatch(troubles: Shop['troubles'], { log, live }: Pick<Shop, 'log' |
   };
 }
 
-/** Catches up with what time has done while the program was off, and keeps time from here on. */
+/** Keeps new calibrations, catches up with what time has done while the program was off, and keeps time from here on. */
 export async function catchUp(shop: Shop): Promise<void> {
+  for (const card of shop.cards.values()) await shop.turns(() => keepCalibration(shop, card));
   await advanceTime(shop);
+}
+
+/** A card is calibrated once a statement: the fact says which constants every estimate after it has used. */
+async function keepCalibration(shop: Shop, card: Card): Promise<void> {
+  const { constants, ...stated } = card;
+  const statement = JSON.stringify(stated);
+  const kept = (await shop.ledger.readView('card', card.id)) as { statement: string } | null;
+  if (kept?.statement === statement) return;
+  const head = await shop.ledger.readHead();
+  const body = { cardId: card.id, statement, constants };
+  const nowAt = shop.clock.nowAt();
+  const draft = {
+    type: 'CardCalibrated',
+    version: 1,
+    at: nowAt,
+    by: null,
+    batchId: null,
+    bayId: null,
+    body,
+  } as const;
+  const facts = placeFacts(shop, [draft], head);
+  await shop.ledger.append({ afterSequence: head, facts, views: [cardViewFrom(body)] });
 }

@@ -1,7 +1,7 @@
 // Views from nothing: folds every batch's facts and compares with what is stored.
 import type { BatchId, Fact, Sequence } from '../domain/facts.ts';
 import { foldBatch } from '../domain/evolveBatch.ts';
-import { viewsOf } from './appendFacts.ts';
+import { cardViewFrom, viewsOf } from './appendFacts.ts';
 import type { Ledger, ViewChange } from './ports/ledger.ts';
 
 export interface RebuildReport {
@@ -15,8 +15,8 @@ const PAGE_COUNT = 1000;
 
 /** Rebuilds all views from facts, puts them in place of the stored ones, and says which of these differed. */
 export async function rebuildViews(ledger: Ledger): Promise<RebuildReport> {
-  const { factsOfBatch, factCount } = await readFactsByBatch(ledger);
-  const rebuilt: ViewChange[] = [];
+  const { factsOfBatch, cards, factCount } = await readFactsByBatch(ledger);
+  const rebuilt: ViewChange[] = [...cards.values()];
   for (const facts of factsOfBatch.values()) {
     const state = foldBatch(facts);
     if (state !== null) rebuilt.push(...viewsOf(state));
@@ -30,10 +30,13 @@ export async function rebuildViews(ledger: Ledger): Promise<RebuildReport> {
   return { factCount, viewCount: rebuilt.length, differences };
 }
 
-async function readFactsByBatch(
-  ledger: Ledger,
-): Promise<{ factsOfBatch: Map<BatchId, Fact[]>; factCount: number }> {
+async function readFactsByBatch(ledger: Ledger): Promise<{
+  factsOfBatch: Map<BatchId, Fact[]>;
+  cards: Map<string, ViewChange>;
+  factCount: number;
+}> {
   const factsOfBatch = new Map<BatchId, Fact[]>();
+  const cards = new Map<string, ViewChange>();
   let afterSequence = 0 as Sequence;
   let factCount = 0;
   const head = await ledger.readHead();
@@ -42,17 +45,20 @@ async function readFactsByBatch(
     for (const fact of facts) {
       factCount += 1;
       afterSequence = fact.sequence;
+      if (fact.type === 'CardCalibrated') cards.set(fact.body.cardId, cardViewFrom(fact.body));
       if (fact.batchId === null) continue;
       factsOfBatch.set(fact.batchId, [...(factsOfBatch.get(fact.batchId) ?? []), fact]);
     }
   }
-  return { factsOfBatch, factCount };
+  return { factsOfBatch, cards, factCount };
 }
 
 async function readStored(ledger: Ledger): Promise<Map<string, string>> {
-  const batches = await ledger.readViews('batch', { openOnly: false });
-  const alerts = await ledger.readViews('alert', { openOnly: false });
-  return new Map([...batches, ...alerts].map((view) => [nameOf(view), textOf(view)]));
+  const views: ViewChange[] = [];
+  for (const kind of ['batch', 'alert', 'card'] as const) {
+    views.push(...(await ledger.readViews(kind, { openOnly: false })));
+  }
+  return new Map(views.map((view) => [nameOf(view), textOf(view)]));
 }
 
 function nameOf(view: ViewChange): string {

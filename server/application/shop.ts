@@ -1,4 +1,5 @@
 // The shop that use cases work on: what it is made of, and the ports through which it reads and writes.
+import type { Instant } from '../contract/index.ts';
 import type { Card } from '../domain/card.ts';
 import type { AirTable } from './ports/airTable.ts';
 import type { Clock } from './ports/clock.ts';
@@ -27,8 +28,9 @@ export interface Shop {
 
 export type Part = 'ledger' | 'broker' | 'sensors' | 'outbox';
 
-/** Until when each bay rests [ms of elapsed time], and which of them have news that waits for it. */
+/** When all batches were last looked at, until when each bay rests [ms of elapsed time], and whose news waits for that. */
 export interface WakePlan {
+  lookedAt: Instant;
   readonly restsUntilMs: Map<string, number>;
   readonly waitingBays: Set<string>;
 }

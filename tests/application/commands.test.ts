@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { handleCommand, acknowledgeAlert, startBatch } from '../../server/application/handleCommand.ts';
 import { readAlerts, readBatch, readBatches } from '../../server/application/readSnapshot.ts';
+import { catchUp } from '../../server/application/openShop.ts';
 import { rebuildViews } from '../../server/application/rebuildViews.ts';
 import type { Sequence } from '../../server/domain/facts.ts';
 import { act, done, openTestShop, PLAIN_BATCH, sayAir, start } from '../support/testShop.ts';
@@ -133,5 +134,25 @@ describe('views', () => {
     expect((await readBatch(test.shop, batch.id))?.facts.map((fact) => fact['type'])).toContain(
       'BatchStarted',
     );
+  });
+});
+
+describe('a calibration', () => {
+  it('is kept once a statement, with the constants that were found', async () => {
+    const test = await openTestShop();
+    await catchUp(test.shop);
+    const facts = await test.shop.ledger.readFacts({ afterSequence: 0 as Sequence, limit: 100 });
+    expect(facts.map((fact) => fact.type)).toEqual(Array.from({ length: 4 }, () => 'CardCalibrated'));
+    const view = await test.shop.ledger.readView('card', 'body-filler');
+    expect(view).toMatchObject({
+      cardId: 'body-filler',
+      constants: test.shop.cards.get('body-filler')?.constants,
+    });
+    const changed = new Map(test.shop.cards);
+    const card = changed.get('body-filler');
+    if (card !== undefined) changed.set('body-filler', { ...card, sandMin: 19 });
+    await catchUp({ ...test.shop, cards: changed });
+    expect(await test.shop.ledger.readHead()).toBe(5);
+    expect((await rebuildViews(test.shop.ledger)).differences).toEqual([]);
   });
 });

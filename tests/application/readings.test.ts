@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { PortFailure } from '../../server/application/ports/portFailure.ts';
 import { readAirHistory } from '../../server/application/readAirHistory.ts';
-import { readBays, readHealth, readSensors } from '../../server/application/readSnapshot.ts';
+import { readBatches, readBays, readHealth, readSensors } from '../../server/application/readSnapshot.ts';
 import { advanceTime } from '../../server/application/advanceTime.ts';
 import { instantFromMs } from '../../server/contract/index.ts';
 import { makeMemoryStore } from '../../server/adapters/ledger/memory/makeMemoryStore.ts';
@@ -115,5 +115,22 @@ describe('the air of a bay', () => {
     const all = await readAirHistory(test.shop, 'bay-1', { ...span, stepMin: 0 });
     expect(all?.airTemperatureC).toEqual([18, 20, 22, 24]);
     expect(await readAirHistory(test.shop, 'nowhere', { ...span, stepMin: 0 })).toBeNull();
+  });
+});
+
+describe('a sensor that falls silent', () => {
+  it('takes the support from an estimate after 45 minutes, however much another bay has to say', async () => {
+    const test = await openTestShop();
+    await sayAir(test, 5);
+    const { id } = await start(test, { thicknessMm: 1 });
+    for (let minute = 0; minute < 47; minute += 1) {
+      await test.clock.moveBy(0.5);
+      await sayAir(test, 20, { sensorId: 'bay-2-air' });
+      await test.clock.moveBy(0.5);
+    }
+    const { batches } = await readBatches(test.shop, { openOnly: true });
+    const estimate = batches.find((batch) => batch.id === id)?.estimate;
+    expect(estimate?.supported).toBe(false);
+    expect(estimate?.notes).toContain('air-stale');
   });
 });
