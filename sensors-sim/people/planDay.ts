@@ -2,7 +2,7 @@
 import type { Instant } from '../../server/contract/index.ts';
 import { instantOfDay, type LocalDay } from '../localDay.ts';
 import { drawBetween, drawChance, drawFrom, makeRandom, type Random } from '../random.ts';
-import type { CarPlan, CoatPlan, Scenario } from '../scenarios/scenario.ts';
+import type { CarPlan, CoatPlan, DoorPlan, Scenario } from '../scenarios/scenario.ts';
 
 export interface Job {
   /** Names the job for all days: its repair order. */
@@ -13,17 +13,10 @@ export interface Job {
   readonly promisedAt: Instant | null;
 }
 
-export interface DoorOpening {
-  readonly bayId: string;
-  readonly fromMin: number;
-  readonly untilMin: number;
-  readonly openShare: number;
-}
-
 export interface DayPlan {
   readonly date: string;
   readonly jobs: readonly Job[];
-  readonly doors: readonly DoorOpening[];
+  readonly doors: readonly DoorPlan[];
 }
 
 /** The plan of a local day. */
@@ -41,7 +34,11 @@ export function planDay(scenario: Scenario, { seed, day }: { seed: number; day: 
       promisedAt: at(car.promisedMin),
     };
   });
-  return { date: day.date, jobs, doors: [...carDoors(cars), ...chanceDoors(scenario, random)] };
+  return {
+    date: day.date,
+    jobs,
+    doors: [...scenario.doors, ...carDoors(cars), ...chanceDoors(scenario, random)],
+  };
 }
 
 function repairOrderOf(prefix: string, { day, index }: { day: LocalDay; index: number }): string {
@@ -77,7 +74,7 @@ function moreCars(scenario: Scenario, random: Random): CarPlan[] {
   return cars;
 }
 
-function carDoors(cars: readonly CarPlan[]): DoorOpening[] {
+function carDoors(cars: readonly CarPlan[]): DoorPlan[] {
   return cars.flatMap(({ bayId, rolledInMin }) =>
     rolledInMin === null
       ? []
@@ -85,7 +82,7 @@ function carDoors(cars: readonly CarPlan[]): DoorOpening[] {
   );
 }
 
-function chanceDoors({ rooms, hours }: Scenario, random: Random): DoorOpening[] {
+function chanceDoors({ rooms, hours }: Scenario, random: Random): DoorPlan[] {
   return rooms.flatMap((room) =>
     Array.from({ length: room.doorOpeningCount }, () => {
       const fromMin = drawBetween(random, [hours.opensMin, hours.closesMin]);

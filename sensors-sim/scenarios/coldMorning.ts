@@ -116,7 +116,7 @@ const rooms: readonly RoomPlan[] = [
     floorM2: 80,
     doorOpeningCount: 11,
     sunShare: 0.04,
-    heaterWPerM2: 145,
+    heaterWPerM2: 130,
     thermostat: [
       { fromMin: clock(6, 15), targetC: 18 },
       { fromMin: clock(17, 15), targetC: 9 },
@@ -240,6 +240,8 @@ export const coldMorning: Scenario = {
   ],
   lamp: { lampId: 'lamp-1', distanceCm: 60, absorbedWPerM2: 930 },
   repairOrderPrefix: 'KS-',
+  // The first to come in brings the lamp and the compressor through the yard door.
+  doors: [{ bayId: 'bay-1', fromMin: clock(6, 26), untilMin: clock(6, 30), openShare: 0.5 }],
   cars,
   more: {
     fromMin: clock(7, 36),

@@ -12,6 +12,8 @@ export interface Scenario {
   readonly products: readonly ProductPlan[];
   readonly lamp: LampPlan;
   readonly repairOrderPrefix: string;
+  /** Doors that stand open every day, besides those for cars and by chance. */
+  readonly doors: readonly DoorPlan[];
   /** Cars whose work is written down to the minute. */
   readonly cars: readonly CarPlan[];
   /** Cars that chance fills the rest of the day with. */
@@ -60,6 +62,14 @@ export interface RoomPlan {
   readonly thermostat: readonly { readonly fromMin: number; readonly targetC: number }[];
   readonly vapourGPerM3PerS: number;
   readonly isAirMoving: boolean;
+}
+
+export interface DoorPlan {
+  readonly bayId: string;
+  readonly fromMin: number;
+  readonly untilMin: number;
+  /** 1 for wide open. */
+  readonly openShare: number;
 }
 
 export interface SensorPlan {
