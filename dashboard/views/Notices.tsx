@@ -8,14 +8,14 @@ import { SmallSign } from './shapes.tsx';
 /** The notices, each only while it is true. */
 export function Notices() {
   return (
-    <div class="notices">
+    <aside class="notices">
       <Simulated />
       <div role="status">
         <Lost />
         <Degraded />
         <PageTrouble />
       </div>
-    </div>
+    </aside>
   );
 }
 
