@@ -12,6 +12,8 @@ export interface PlacedWord {
 
 /** Two words closer than this stand on opposite sides of their marks. */
 const NEAR_FRACTION = 0.2;
+/** The room that a word takes on the narrowest phone. */
+const WORD_FRACTION = 0.12;
 /** A word in the middle of its mark needs this much room to the end of the axis. */
 const END_FRACTION = 0.08;
 
@@ -27,8 +29,17 @@ export function placeBandWords(band: WindowBand): PlacedWord[] {
     parts.push({ word: 'build', fraction: buildFraction, side: sideOf(isBuildFirst, buildFraction) });
     parts.push({ word: 'edge', fraction: edgeFraction, side: sideOf(!isBuildFirst, edgeFraction) });
   }
-  const isFree = parts.every(({ fraction }) => Math.abs(fraction - nowFraction) >= NEAR_FRACTION);
-  return isFree ? [...parts, { word: 'now', fraction: nowFraction, side: sideAt(nowFraction) }] : parts;
+  const now: PlacedWord = { word: 'now', fraction: nowFraction, side: sideAt(nowFraction) };
+  return parts.every((placed) => areApart(placed, now)) ? [...parts, now] : parts;
+}
+
+function areApart(one: PlacedWord, other: PlacedWord): boolean {
+  return Math.abs(middleFraction(one) - middleFraction(other)) >= WORD_FRACTION;
+}
+
+function middleFraction({ fraction, side }: PlacedWord): number {
+  if (side === 'middle') return fraction;
+  return side === 'before' ? fraction - WORD_FRACTION / 2 : fraction + WORD_FRACTION / 2;
 }
 
 /** Where a label centred on a mark would leave the axis, it stands before or after the mark instead. */

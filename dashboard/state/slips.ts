@@ -22,7 +22,7 @@ export function orderSlips(batches: readonly BatchWire[]): BatchWire[] {
   );
 }
 
-/** The alerts of the batches that are shown and have not gone on since, the oldest first. */
+/** The alerts of the batches that are shown and have not gone on since: one a batch, the oldest first. */
 export function alertsOf(alerts: readonly AlertWire[], batches: readonly BatchWire[]): AlertWire[] {
   const byId = new Map(batches.map((batch) => [batch.id, batch]));
   return alerts
@@ -30,7 +30,8 @@ export function alertsOf(alerts: readonly AlertWire[], batches: readonly BatchWi
       const batch = byId.get(alert.batchId);
       return batch !== undefined && stillCalls(alert, batch);
     })
-    .sort((a, b) => a.raisedAt.localeCompare(b.raisedAt));
+    .sort((a, b) => a.raisedAt.localeCompare(b.raisedAt))
+    .filter(({ batchId }, index, all) => all.findIndex((other) => other.batchId === batchId) === index);
 }
 
 function stillCalls(alert: AlertWire, batch: BatchWire): boolean {

@@ -35,7 +35,7 @@ function BayAir({ bay }: { readonly bay: BayWire }) {
         <span class="bay-values">
           <b>{formatTemperature(bay.airTemperatureC, locale)}</b>
           {bay.relativeHumidityPct === null ? null : (
-            <span> {formatPct(bay.relativeHumidityPct, locale)}</span>
+            <span class="bay-humidity"> {formatPct(bay.relativeHumidityPct, locale)}</span>
           )}
         </span>
       )}

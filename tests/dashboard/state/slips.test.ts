@@ -39,13 +39,17 @@ describe('the stack', () => {
     expect(isMine(makeBatch({ by: null }), whose)).toBe(true);
   });
 
-  it('shows the alerts of its own slips, the oldest first', () => {
+  it('shows one alert for each of its own slips, the oldest first', () => {
     const alerts = [
-      makeAlert({ id: 'late', raisedAt: minutesIn(9) }),
+      makeAlert({ id: 'late', batchId: 'batch-2', raisedAt: minutesIn(9) }),
       makeAlert({ id: 'early', raisedAt: minutesIn(3) }),
+      makeAlert({ id: 'again', kind: 'waiting', raisedAt: minutesIn(18) }),
       makeAlert({ id: 'other', batchId: 'batch-9' }),
     ];
-    expect(alertsOf(alerts, [makeBatch()]).map(({ id }) => id)).toEqual(['early', 'late']);
+    expect(alertsOf(alerts, [makeBatch(), makeBatch({ id: 'batch-2' })]).map(({ id }) => id)).toEqual([
+      'early',
+      'late',
+    ]);
   });
 });
 
