@@ -21,7 +21,7 @@ interface Fit {
   readonly instantTolerance: number;
 }
 
-const EXACT: Fit = { tolerance: 1e-6, instantTolerance: 1e-6 };
+const EXACT: Fit = { tolerance: 1e-5, instantTolerance: 1e-5 };
 const QUICK: Fit = { tolerance: 2e-4, instantTolerance: 5e-4 };
 const FILMS_COUNT_MAX = 16;
 /** An induction shorter than this part of the working time is none. */

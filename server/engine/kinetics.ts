@@ -27,6 +27,11 @@ export function conversionFromProgress(progressRatio: number): number {
 }
 
 /**
+ * Progress of a sandable depth [1].
+ */
+export const SANDABLE_RATIO = progressFromConversion(KINETICS.sandableConversion);
+
+/**
  * How much conversion a little progress brings [1].
  * dα/du = 2 u (1 + ε) / (1 + u²)²
  * @param progressRatio  [1] u, 0.01 … ∞

@@ -15,7 +15,7 @@ export interface March {
 /**
  * How accurate a march is, as the difference a step may show between its two answers [1].
  */
-export const STEP_TOLERANCE = 5e-4;
+export const STEP_TOLERANCE = 7e-4;
 /**
  * Steps tried at most for one film; reaching it is the outcome `unfinished` [1].
  */
@@ -24,8 +24,8 @@ export const STEPS_MAX = 20_000;
 const SAFETY_RATIO = 0.9;
 const GROWTH_RATIO = 4;
 const SHRINK_RATIO = 0.2;
-/** The embedded answer is of third order. */
-const ERROR_ORDER_COUNT = 4;
+/** How fast the difference of a step falls with its length, see embeddedDifference. */
+const ERROR_ORDER_COUNT = 3;
 /** How far past a kink of the stabiliser a step may land, so that it does not stop just before it. */
 const PAST_KINK_FRACTION = 0.002;
 /** Below this a step adds nothing to its instant. */

@@ -15,6 +15,7 @@ import {
   conversionPerProgressRatio,
   hardeningFraction,
   mobilityFraction,
+  SANDABLE_RATIO,
 } from './kinetics.ts';
 import { acceptStep, embeddedDifference, formStage, STAGE_COUNT } from './kuttaStep.ts';
 import { celsiusFromKelvin } from './units.ts';
@@ -22,6 +23,8 @@ import { celsiusFromKelvin } from './units.ts';
 /** Stabiliser used at which nothing holds the reaction back any more. */
 const FREE_FRACTION = KINETICS.hardeningFromFraction + KINETICS.hardeningOverFraction;
 const END_STAGE_INDEX = STAGE_COUNT - 1;
+/** A pace is brisk when the time since mixing once more would bring this progress. */
+const BRISK_RATIO = 1;
 
 /**
  * Makes a film ready for its first step: air of the first piece, rates at mixing.
@@ -38,7 +41,8 @@ export function readyFilm(state: FilmState): void {
  * Tries a step and says how far it may be off; the state stays at the start of the step [1].
  * @param state  ready; its stage values hold the end of the step afterwards
  * @param stepS  [s] h, > 0, not past the drive's next breakpoint
- * @returns the largest difference of progress or stabiliser used between the rule's two answers [1], ≥ 0
+ * @returns the largest difference of progress or stabiliser used between the rule's two answers [1], ≥ 0; more where
+ *   the film all but stops
  * @source design DEVELOPERS.md, discretisation
  */
 export function attemptStep(state: FilmState, stepS: number): number {
@@ -53,7 +57,23 @@ export function attemptStep(state: FilmState, stepS: number): number {
     warmNodes(state, state.stageWeights);
     rateNodes(state, stage, { fractions: kutta.stageFractions, afterS });
   }
-  return embeddedDifference(kutta, stepS, 0, kutta.count);
+  return embeddedDifference(kutta, stepS, 0, kutta.count) / paceFraction(state, stepS);
+}
+
+/**
+ * Where a cold film all but stops, a small difference of progress is a long time: it counts by what part of a brisk
+ * pace is left, until the depth is sandable.
+ */
+function paceFraction({ kutta, operator, atS }: FilmState, stepS: number): number {
+  const n = operator.nodeCount;
+  let least = 1;
+  if (kutta.count > n) return least;
+  for (let i = 0; i < n; i++) {
+    if ((kutta.stageFractions[i] as number) >= SANDABLE_RATIO) continue;
+    const perS = kutta.ratesPerS[END_STAGE_INDEX * kutta.rowLength + i] as number;
+    least = Math.min(least, BRISK_RATIO * (atS + stepS) * perS);
+  }
+  return least;
 }
 
 /**

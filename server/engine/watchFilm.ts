@@ -2,7 +2,7 @@
 import { BATCH, KINETICS, SURFACES } from './constants.ts';
 import { warmInside } from './conductFilm.ts';
 import type { FilmState } from './filmState.ts';
-import { conversionFromProgress, progressFromConversion } from './kinetics.ts';
+import { conversionFromProgress, progressFromConversion, SANDABLE_RATIO } from './kinetics.ts';
 import { STAGE_COUNT } from './kuttaStep.ts';
 import { celsiusFromKelvin, kelvinFromCelsius, secondsFromMinutes } from './units.ts';
 
@@ -35,8 +35,8 @@ export interface FilmWatch {
   lastSampleS: number;
 }
 
+const FRESH_RATIO = progressFromConversion(0);
 const GEL_RATIO = progressFromConversion(KINETICS.gelConversion);
-const SAND_RATIO = progressFromConversion(KINETICS.sandableConversion);
 const COOL_K = kelvinFromCelsius(BATCH.coolC);
 const HORIZON_S = secondsFromMinutes(BATCH.horizonMin);
 /** Looks into a step until a part of it is known. */
@@ -135,28 +135,23 @@ function watchGel(watch: FilmWatch, state: FilmState, stepS: number): void {
 function watchSand(watch: FilmWatch, state: FilmState, stepS: number): void {
   const { kutta, operator } = state;
   const n = operator.nodeCount;
-  for (let i = 0; i < n; i++) if ((kutta.stageFractions[i] as number) < SAND_RATIO) return;
+  for (let i = 0; i < n; i++) if ((kutta.stageFractions[i] as number) < SANDABLE_RATIO) return;
   let lastPart = 0;
   for (let i = 0; i < n; i++) {
-    if ((kutta.startFractions[i] as number) >= SAND_RATIO) continue;
-    lastPart = Math.max(lastPart, crossing(state, i, { stepS, levelRatio: SAND_RATIO }));
+    if ((kutta.startFractions[i] as number) >= SANDABLE_RATIO) continue;
+    lastPart = Math.max(lastPart, crossing(state, i, { stepS, levelRatio: SANDABLE_RATIO }));
   }
   watch.sandS = state.atS + stepS * lastPart;
 }
 
 /** The hottest depth at the end decides whether the step hides a summit. */
 function watchPeak(watch: FilmWatch, state: FilmState, stepS: number): void {
-  const { nodeK } = state;
   const lastS = Math.min(watch.sandS - state.atS, stepS);
   const hottest = hottestNode(state);
-  if (lastS === stepS) watch.peakK = Math.max(watch.peakK, nodeK[hottest] as number);
-  const endPerS = slopePerS(state, hottest, {
-    weights: state.stageWeights,
-    heatPerS: state.heatEndPerS,
-    afterS: stepS,
-  });
+  let highestK = lastS === stepS ? (state.nodeK[hottest] as number) : hottestInside(state, stepS, lastS);
+  const { startWeights, heatStartPerS, stageWeights, heatEndPerS } = state;
+  const endPerS = slopePerS(state, hottest, { weights: stageWeights, heatPerS: heatEndPerS, afterS: stepS });
   if (endPerS < 0) {
-    const { startWeights, heatStartPerS } = state;
     const startPerS = slopePerS(state, hottest, {
       weights: startWeights,
       heatPerS: heatStartPerS,
@@ -164,10 +159,23 @@ function watchPeak(watch: FilmWatch, state: FilmState, stepS: number): void {
     });
     if (startPerS > 0) {
       const summitS = summitAfter(state, hottest, { stepS, startPerS, endPerS });
-      watch.peakK = Math.max(watch.peakK, hottestInside(state, stepS, Math.min(summitS, lastS)));
+      highestK = Math.max(highestK, hottestInside(state, stepS, Math.min(summitS, lastS)));
     }
   }
-  if (lastS < stepS) watch.peakK = Math.max(watch.peakK, hottestInside(state, stepS, lastS));
+  watch.peakK = Math.max(watch.peakK, Math.min(highestK, warmestSource(watch, state, stepS)));
+}
+
+/**
+ * Without lamp or reaction nothing gets warmer than what surrounds it: coarse nodes overshoot there for a moment when
+ * film and panel begin far apart.
+ */
+function warmestSource(watch: FilmWatch, state: FilmState, stepS: number): number {
+  const { drive, kutta, operator } = state;
+  if (drive.lampWPerM2 > 0) return Infinity;
+  for (let i = 0; i < operator.nodeCount; i++) {
+    if ((kutta.stageFractions[i] as number) > FRESH_RATIO) return Infinity;
+  }
+  return Math.max(watch.peakK, drive.airK, drive.airK + drive.airKPerS * stepS, state.cavityK);
 }
 
 /** Where the cubic through both ends' temperatures and slopes has its summit. */
@@ -241,10 +249,11 @@ function crossing(
   let above = 1;
   let belowMiss = (state.kutta.startFractions[nodeIndex] as number) - levelRatio;
   let aboveMiss = (state.kutta.stageFractions[nodeIndex] as number) - levelRatio;
-  for (let step = 0; step < ROOT_STEPS_MAX && above - below > ROOT_TOLERANCE; step++) {
-    const partFraction = below - (belowMiss * (above - below)) / (aboveMiss - belowMiss);
-    const miss = progressInside(state, nodeIndex, { stepS, partFraction }) - levelRatio;
-    if (Math.abs(miss) < ROOT_TOLERANCE) return partFraction;
+  let partFraction = 1;
+  let miss = aboveMiss;
+  for (let step = 0; step < ROOT_STEPS_MAX && Math.abs(miss) > ROOT_TOLERANCE; step++) {
+    partFraction = below - (belowMiss * (above - below)) / (aboveMiss - belowMiss);
+    miss = progressInside(state, nodeIndex, { stepS, partFraction }) - levelRatio;
     if (miss < 0) {
       below = partFraction;
       belowMiss = miss;
@@ -255,7 +264,7 @@ function crossing(
       belowMiss /= 2;
     }
   }
-  return above;
+  return partFraction;
 }
 
 /** Cubic Hermite interpolation of a node's progress, which never leaves its ends. */

@@ -91,7 +91,7 @@ describe("the film's integrator", () => {
     },
   );
 
-  it('has fourth order, and an embedded difference of fourth order in the step', () => {
+  it('has fourth order, and a difference that falls with the third power of the step', () => {
     const run = (stepCount: number): { error: number; difference: number } => {
       const { values, difference } = integrate(([y = 0], at) => [y * Math.cos(at)], [1], {
         durationS: 2,
@@ -102,8 +102,8 @@ describe("the film's integrator", () => {
     const coarse = run(80);
     const fine = run(160);
     expect(Math.log2(coarse.error / fine.error)).toBeGreaterThan(3.8);
-    expect(Math.log2(coarse.difference / fine.difference)).toBeGreaterThan(3.7);
-    expect(Math.log2(coarse.difference / fine.difference)).toBeLessThan(4.3);
+    expect(Math.log2(coarse.difference / fine.difference)).toBeGreaterThan(2.8);
+    expect(Math.log2(coarse.difference / fine.difference)).toBeLessThan(3.2);
   });
 });
 
