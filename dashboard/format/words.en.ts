@@ -173,7 +173,7 @@ export const wordsEn = {
   alert: {
     title: 'Alerts',
     test: (panel: string) => `Test ${panel}`,
-    spreadBy: (panel: string) => `${panel} is about to kick`,
+    spreadBy: (panel: string) => `${panel} kicks soon`,
     waiting: (panel: string) => `${panel} waits to be tested`,
     since: (clock: string) => `since ${clock}`,
     more: (count: number) => `and ${count} more`,
