@@ -1,6 +1,7 @@
 // Ties the use cases to the doors through which adapters reach them.
 import { acknowledgeAlert, handleCommand, startBatch } from './application/handleCommand.ts';
 import type { Doors } from './application/ports/doors.ts';
+import { previewBatch, previewStart } from './application/previewEstimate.ts';
 import { readAirHistory } from './application/readAirHistory.ts';
 import {
   presentCards,
@@ -26,6 +27,8 @@ export function makeDoors(
     startBatch: (ask) => startBatch(shop, ask),
     handleCommand: (batchId, ask) => handleCommand(shop, batchId, ask),
     acknowledgeAlert: (alertId, ask) => acknowledgeAlert(shop, alertId, ask),
+    previewStart: (body) => previewStart(shop, body),
+    previewBatch: (body) => previewBatch(shop, body),
     readSnapshot: () => readSnapshot(shop),
     readAlerts: () => readAlerts(shop),
     readBatches: (which) => readBatches(shop, which),

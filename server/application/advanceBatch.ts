@@ -4,6 +4,7 @@ import type { Card } from '../domain/card.ts';
 import { decideBatch } from '../domain/decideBatch.ts';
 import { estimateCompletion } from '../domain/estimateCompletion.ts';
 import type { BatchId, Estimate, FactDraft } from '../domain/facts.ts';
+import type { AirOfBays } from '../domain/filmJob.ts';
 import { appendFacts, extendHistory, placeFacts, readHistory } from './appendFacts.ts';
 import { readAirOfBays } from './readBayAir.ts';
 import type { Shop } from './shop.ts';
@@ -34,9 +35,13 @@ export async function decideNow(shop: Shop, state: BatchState): Promise<FactDraf
   return decideBatch(state, estimate, { card, nowAt, alerts: shop.facts.alerts });
 }
 
-/** The estimate of a batch from the air so far. */
-async function estimateNow(shop: Shop, state: BatchState): Promise<Estimate> {
-  const bays = await readAirOfBays(shop, state);
+/** The estimate of a batch from the air so far, or from that air changed. */
+export async function estimateNow(
+  shop: Shop,
+  state: BatchState,
+  changeAir: (bays: AirOfBays) => AirOfBays = (bays) => bays,
+): Promise<Estimate> {
+  const bays = changeAir(await readAirOfBays(shop, state));
   const { testProbability } = shop.facts;
   return estimateCompletion(state, {
     card: cardOf(shop, state),

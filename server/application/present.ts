@@ -50,7 +50,8 @@ export function presentBatch(state: BatchState, nowAt: Instant): BatchWire {
   };
 }
 
-function presentEstimate(state: BatchState, estimate: Estimate, nowAt: Instant): EstimateWire {
+/** An estimate as the wire carries it, at an instant. */
+export function presentEstimate(state: BatchState, estimate: Estimate, nowAt: Instant): EstimateWire {
   const { expectedMin, cardMin } = estimate;
   return {
     modelVersion: estimate.modelVersion,

@@ -58,3 +58,21 @@ export type StartBatch = z.infer<typeof startBatchBody>;
 export type BatchCommand = z.infer<typeof batchCommandBody>;
 export type StartBatchWire = z.input<typeof startBatchBody>;
 export type BatchCommandWire = z.input<typeof batchCommandBody>;
+
+export const previewBatchBody = z
+  .strictObject({
+    batchId: z.string().min(1).max(100),
+    bayId: idField.optional().meta({ description: 'as if it were moved there now' }),
+    lampId: idField.optional().meta({ description: 'as if this lamp were switched now' }),
+    distanceCm: limited('distanceCm').optional(),
+    forMin: limited('forMin').optional(),
+    airTemperatureC: limited('airTemperatureC')
+      .optional()
+      .meta({ description: 'as if the air were this from now on' }),
+  })
+  .meta({
+    id: 'PreviewBatch',
+    description: 'What if: an open batch with another bay, lamp or air from now on.',
+  });
+
+export type PreviewBatch = z.infer<typeof previewBatchBody>;

@@ -150,7 +150,7 @@ function refuseClosed(state: BatchState): Decision {
 }
 
 /** A refusal with one plain sentence. */
-export function refuse(code: RefusalCode, sentence: string): Decision {
+export function refuse(code: RefusalCode, sentence: string): Extract<Decision, { kind: 'refused' }> {
   return { kind: 'refused', refusal: { code, sentence } };
 }
 

@@ -9,7 +9,7 @@ import { makeApiPage, makeOpenApi } from './openApi.ts';
 import { makePages } from './pages.ts';
 import { sendProblem } from './problem.ts';
 import { makeReadRoutes } from './readRoutes.ts';
-import { receiveAcknowledgement, receiveCommand, receiveStart } from './receiveCommand.ts';
+import { receiveAcknowledgement, receiveCommand, receivePreview, receiveStart } from './receiveCommand.ts';
 import { receiveReading, SENML_TYPE } from './receiveReading.ts';
 
 export interface AppParts {
@@ -34,6 +34,7 @@ export function makeApp({ doors, log, version, pagesFolder }: AppParts): Express
   api.post('/alerts/:id/acknowledgement', (request, response) =>
     receiveAcknowledgement(doors, request, response),
   );
+  api.post('/previews', (request, response) => receivePreview(doors, request, response));
   api.get('/openapi.json', (_request, response) => void response.json(makeOpenApi(version)));
   api.use(makeReadRoutes(doors));
   api.use((_request, response) =>

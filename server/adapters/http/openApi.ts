@@ -8,8 +8,10 @@ import {
   batchSchema,
   baySchema,
   cardSchema,
+  estimateSchema,
   healthSchema,
   plainReadingBody,
+  previewBatchBody,
   problemSchema,
   readingsAnswerSchema,
   refusedPayloadSchema,
@@ -50,6 +52,7 @@ export function makeOpenApi(version: string): Document {
       '/batches/{id}/commands': {
         post: writing('Does something with a batch', { body: batchCommandBody, status: '200', path: idPath }),
       },
+      '/previews': { post: postPreview() },
       '/alerts': { get: reading('Open alerts', z.object({ alerts: z.array(alertSchema) })) },
       '/alerts/{id}/acknowledgement': {
         post: writing('Marks an alert as seen', {
@@ -121,6 +124,14 @@ function postReadings(): ZodOpenApiOperationObject {
       '200': { description: 'What became of them', content: json(readingsAnswerSchema) },
       default: problem,
     },
+  };
+}
+
+function postPreview(): ZodOpenApiOperationObject {
+  return {
+    summary: 'An estimate of what is not so; nothing is stored',
+    requestBody: { required: true, content: json(z.union([startBatchBody, previewBatchBody])) },
+    responses: { '200': { description: 'The estimate', content: json(estimateSchema) }, default: problem },
   };
 }
 

@@ -6,6 +6,7 @@ import {
   initialsField,
   parseWith,
   type Rejection,
+  previewBatchBody,
   startBatchBody,
 } from '../../contract/index.ts';
 import type { Answer, Doors } from '../../application/ports/doors.ts';
@@ -37,6 +38,18 @@ export async function receiveAcknowledgement(
   const ask = parseAsk(request, acknowledgementBody, request.body ?? {});
   if (ask.kind === 'rejected') return sendRejections(response, ask.rejections);
   sendAnswer(response, await doors.acknowledgeAlert(String(request.params['id']), ask.value), 200);
+}
+
+/** POST /previews: a start that is not made, or an open batch with something changed; nothing is stored. */
+export async function receivePreview(doors: Doors, request: Request, response: Response): Promise<void> {
+  const body: unknown = request.body;
+  const isOfBatch = typeof body === 'object' && body !== null && 'batchId' in body;
+  const parsed = isOfBatch ? parseWith(previewBatchBody, body) : parseWith(startBatchBody, body);
+  if (parsed.kind === 'rejected') return sendRejections(response, parsed.rejections);
+  const { value } = parsed;
+  const preview = 'batchId' in value ? await doors.previewBatch(value) : await doors.previewStart(value);
+  if (preview.kind === 'refused') sendRefusal(response, preview.refusal);
+  else response.json(preview.estimate);
 }
 
 type ParsedAsk<T> =

@@ -6,8 +6,10 @@ import type {
   BatchWire,
   BayWire,
   CardWire,
+  EstimateWire,
   HealthWire,
   Instant,
+  PreviewBatch,
   Reading,
   ReadingsAnswer,
   Refusal,
@@ -28,6 +30,11 @@ export type Answer =
   | { readonly kind: 'refused'; readonly refusal: Refusal }
   | { readonly kind: 'key-reused' };
 
+/** An estimate of what is not so. */
+export type Preview =
+  | { readonly kind: 'done'; readonly estimate: EstimateWire }
+  | { readonly kind: 'refused'; readonly refusal: Refusal };
+
 export interface AirQuestion {
   readonly fromAt: Instant;
   readonly toAt: Instant;
@@ -42,6 +49,8 @@ export interface Doors {
   startBatch(ask: Ask<StartBatch>): Promise<Answer>;
   handleCommand(batchId: string, ask: Ask<BatchCommand>): Promise<Answer>;
   acknowledgeAlert(alertId: string, ask: Ask<{ readonly by?: string | undefined }>): Promise<Answer>;
+  previewStart(body: StartBatch): Promise<Preview>;
+  previewBatch(body: PreviewBatch): Promise<Preview>;
   readSnapshot(): Promise<SnapshotWire>;
   readAlerts(): Promise<AlertWire[]>;
   readBatches(which: { openOnly: boolean }): Promise<{ sequence: number; batches: BatchWire[] }>;
