@@ -121,7 +121,6 @@ export const batchSchema = z
   .meta({ id: 'Batch' });
 
 export type Reason = z.infer<typeof reasonSchema>;
-export type ReasonCode = (typeof REASON_CODES)[number];
 export type NoteCode = (typeof NOTE_CODES)[number];
 export type EstimateWire = z.infer<typeof estimateSchema>;
 export type BatchWire = z.infer<typeof batchSchema>;
