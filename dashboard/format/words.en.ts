@@ -80,7 +80,7 @@ export const wordsEn = {
     mixed: 'mixed',
     likely: 'test likely',
     description: (of: { p10: string; p50: string; p90: string; now: string; mixed: string }) =>
-      `Mixed ${of.mixed}, now ${of.now}. One in ten is ready by ${of.p10}, half by ${of.p50}, nine in ten by ${of.p90}.`,
+      `Mixed ${of.mixed}, now ${of.now}. One in ten powders by ${of.p10}, half by ${of.p50}, nine in ten by ${of.p90}.`,
     descriptionParts: (build: string, edge: string) => ` Build ${build}, edge ${edge}.`,
     none: 'No window yet.',
   },

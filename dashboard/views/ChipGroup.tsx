@@ -15,12 +15,14 @@ export interface ChipGroupProps<Value extends string | number> {
   readonly chosen: Value | null;
   readonly onChoose: (value: Value) => void;
   readonly error?: string | null;
+  /** wide: names with a hint; dense: many short names; row: a few in one line. */
+  readonly layout?: 'wide' | 'dense' | 'row';
 }
 
 /** A radio group drawn as chips. */
 export function ChipGroup<Value extends string | number>(props: ChipGroupProps<Value>) {
   const id = useId();
-  const { label, chips, chosen, onChoose, error = null } = props;
+  const { label, chips, chosen, onChoose, error = null, layout = 'wide' } = props;
   return (
     <div
       role="radiogroup"
@@ -32,7 +34,7 @@ export function ChipGroup<Value extends string | number>(props: ChipGroupProps<V
       <span class="field-label" id={`${id}-label`}>
         {label}
       </span>
-      <div class="chips">
+      <div class="chips" data-layout={layout}>
         {chips.map(({ value, name, hint }) => (
           <label class="chip" key={value}>
             <input

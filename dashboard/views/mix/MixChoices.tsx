@@ -41,18 +41,15 @@ export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
       />
       <ChipGroup
         label={mix.panel}
+        layout="dense"
         chosen={draft.panel}
         error={errorOf('panel')}
         chips={panels.map((name) => ({ value: name, name }))}
         onChoose={(panel) => onChange({ panel })}
       />
-      <TextField
-        label={mix.otherPanel}
-        value={panels.includes(draft.panel) ? '' : draft.panel}
-        onInput={(panel) => onChange({ panel })}
-      />
       <ChipGroup
         label={mix.thickness}
+        layout="row"
         chosen={draft.thicknessMm}
         error={errorOf('thicknessMm')}
         chips={THICKNESS_CHOICES_MM.map((value, index) => ({
@@ -63,6 +60,11 @@ export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
         onChoose={(thicknessMm) => onChange({ thicknessMm })}
       />
       {isThick ? <p class="field-warn">{mix.tooThickPutty}</p> : null}
+      <TextField
+        label={mix.otherPanel}
+        value={panels.includes(draft.panel) ? '' : draft.panel}
+        onInput={(panel) => onChange({ panel })}
+      />
     </div>
   );
 }
