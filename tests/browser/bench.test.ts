@@ -1,6 +1,8 @@
 // The technician's path in a real Chromium against the built program: mix, watch, colder air, test, powders, a pulled plug.
 import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
 import { AxeBuilder } from '@axe-core/playwright';
+import { DatabaseSync } from '@photostructure/sqlite';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { launchChromium } from '../support/chromium.ts';
@@ -235,4 +237,20 @@ describe('a pulled plug', () => {
       .toEqual([['Bonnet', true]]);
     await after.stop();
   });
+});
+
+describe('a database that another program has locked', () => {
+  it('is told on the page while nothing can be stored, and forgotten when it can', async () => {
+    const page = await openBench();
+    const other = new DatabaseSync(join(server.dataFolder, 'sandby.sqlite'));
+    other.exec('BEGIN IMMEDIATE');
+    expect((await sayAir(12)).status).toBe(503);
+    const notice = page.getByText(/computer is in trouble/i).first();
+    await notice.waitFor();
+    await page.screenshot({ path: `${PICTURES}/degraded-phone-light.png` });
+    other.exec('ROLLBACK');
+    other.close();
+    expect((await sayAir(12)).status).toBe(200);
+    await notice.waitFor({ state: 'detached' });
+  }, 40_000);
 });
