@@ -1,4 +1,6 @@
 // Pulled plug: what was acknowledged before SIGKILL is there after the next start, once, by every door.
+import { DatabaseSync } from '@photostructure/sqlite';
+import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import mqtt from 'mqtt';
 import { execFileSync } from 'node:child_process';
@@ -82,6 +84,34 @@ describe('a kill without warning', () => {
     const report = JSON.parse(rebuild(dataFolder)) as { differences: string[] };
     expect(report.differences).toEqual([]);
   });
+});
+
+describe('a sensor that publishes while nothing can be stored', () => {
+  it('gets no acknowledgement, sends again after it was cut off, and its reading is stored once', async () => {
+    const server = await start(makeTempFolder());
+    const other = new DatabaseSync(join(server.dataFolder, 'sandby.sqlite'));
+    other.exec('BEGIN IMMEDIATE');
+    const client = await mqtt.connectAsync(`mqtt://127.0.0.1:${server.mqttPort}`, {
+      clean: false,
+      clientId: 'probe',
+      reconnectPeriod: 200,
+    });
+    let isCutOff = false;
+    client.once('close', () => {
+      isCutOff = true;
+      other.exec('ROLLBACK');
+      other.close();
+    });
+    await client.publishAsync(
+      'sandby/v1/readings/bay-1-air',
+      JSON.stringify({ at: new Date().toISOString(), airTemperatureC: 17 }),
+      { qos: 1 },
+    );
+    expect(isCutOff).toBe(true);
+    await client.endAsync();
+    const { body } = await getJson(server.address, '/bays/bay-1/air?stepMin=0');
+    expect(body['airTemperatureC']).toEqual([17]);
+  }, 40_000);
 });
 
 function rebuild(dataFolder: string): string {
