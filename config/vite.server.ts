@@ -18,6 +18,7 @@ export default defineConfig({
       input: {
         'server/main': resolve(root, 'server/main.ts'),
         'server/rebuild': resolve(root, 'server/rebuild.ts'),
+        'server/forecast': resolve(root, 'server/forecast.ts'),
         'sensors-sim/main': resolve(root, 'sensors-sim/main.ts'),
       },
       output: { entryFileNames: '[name].js', chunkFileNames: 'server/chunks/[name]-[hash].js' },
