@@ -1,6 +1,7 @@
 // Turns what is known of a batch into the engine's question: its air from mixing on, its panel, its lamps.
 import type { Instant } from '../contract/index.ts';
 import { cavityTemperatureC, type FilmJob, type Series } from '../engine/index.ts';
+import { airAhead } from './airAhead.ts';
 import {
   type AirPoint,
   type BayAir,
@@ -47,9 +48,9 @@ const MOVING_FRONT_FRACTION = 15 / 21;
 /** Makes the engine's question of a batch; null when its bays have never had a reading. */
 export function filmJobFrom(state: BatchState, bays: AirOfBays, nowAt: Instant): FilmQuestion | null {
   const seriesOf = (bayId: string): readonly AirPoint[] => bays.airOf(bayId).air;
-  const air = thinSeries(spliceStays(state.stays, seriesOf, state.mixedAt), THIN_C);
-  const last = air.at(-1);
+  const last = spliceStays(state.stays, seriesOf, state.mixedAt).at(-1);
   if (last === undefined) return null;
+  const air = thinSeries(spliceStays(state.stays, ledOn(seriesOf), state.mixedAt), THIN_C);
   const humidityOf = (bayId: string): readonly AirPoint[] => bays.airOf(bayId).humidity;
   const isHumidityKnown = isFresh(newestReading(state.stays, humidityOf), nowAt, FRESH_MAX_MIN);
   const humidity = isHumidityKnown
@@ -77,6 +78,14 @@ export function filmJobFrom(state: BatchState, bays: AirOfBays, nowAt: Instant):
     humidityNowPct: (humidity.at(-1) as AirPoint).measurement,
     panelStartC: state.panelTemperatureC ?? share * airStartC + (1 - share) * cavityStartC,
     isHumidityKnown,
+  };
+}
+
+/** The air of each bay with what is to come after its last reading. */
+function ledOn(seriesOf: (bayId: string) => readonly AirPoint[]): (bayId: string) => readonly AirPoint[] {
+  return (bayId) => {
+    const series = seriesOf(bayId);
+    return [...series, ...airAhead(series)];
   };
 }
 

@@ -205,6 +205,41 @@ describe('air that is missing or old', () => {
   });
 });
 
+describe('air that changes', () => {
+  const changing = (toC: number): AirOfBays =>
+    baysOf({
+      'bay-1': {
+        air: series(
+          [-600, 30],
+          [-300, 6],
+          [-30, 16 - toC],
+          [-20, 16 - (toC * 2) / 3],
+          [-10, 16 - toC / 3],
+          [0, 16],
+        ),
+        humidity: [],
+      },
+    });
+
+  /** The air behind the panel is the same whatever the bay met before. */
+  const rolledIn = { rolledInAt: MIXED_AT, outdoorTemperatureC: 16 };
+
+  it('is led on: earlier in a bay that warms up, later in one that cools down, than at the same air held', () => {
+    const [cooling, held, warming] = [-3, 0, 3].map((toC) =>
+      minutesTo(estimate(rolledIn, changing(toC)).p50At),
+    );
+    expect(warming).toBeLessThan(Number(held) - 0.5);
+    expect(cooling).toBeGreaterThan(Number(held) + 0.5);
+  });
+
+  it('still is what the sensor last said to a reader', () => {
+    expect(estimate({}, changing(-3))).toMatchObject({ airTemperatureC: 16, airAt: MIXED_AT });
+    expect(estimate({}, changing(-3)).reasons.find(({ code }) => code === 'bay-cold')).toMatchObject({
+      airTemperatureC: 16,
+    });
+  });
+});
+
 describe('a note', () => {
   it.each([
     ['of unmeasured humidity', {}, baysOf({ 'bay-1': steadyAir(20, null, 0) }), ['humidity-assumed']],

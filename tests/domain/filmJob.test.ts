@@ -80,6 +80,45 @@ describe('the question', () => {
     expect(film.newestReading).toEqual({ at: minute(-200), measurement: 14 });
   });
 
+  it('leads the air of the bay where it stands on, and tells the air now as it was read', () => {
+    const heated = { air: series([-20, 14], [-10, 15], [0, 16], [10, 17]), humidity: [] };
+    const film = questionOf({}, baysOf({ 'bay-1': heated }), minute(10));
+    expect(film).toMatchObject({ airNowC: 17, newestReading: { at: minute(10), measurement: 17 } });
+    const after = film.job.airC.filter(([atMin]) => atMin > 10);
+    expect(after.map(([atMin]) => atMin)).toEqual([21, 43, 76, 109]);
+    expect(after.at(-1)?.[1]).toBeCloseTo(17 + 2 * (1 - Math.exp(-3)), 9);
+  });
+
+  it('has no more points for a sensor that speaks each second', () => {
+    const seconds = Array.from({ length: 3601 }, (_, index) => [index / 60 - 30, 10 + index / 1200] as const);
+    const film = questionOf({}, baysOf({ 'bay-1': { air: series(...seconds), humidity: [] } }));
+    expect(film.job.airC.length).toBeLessThanOrEqual(6);
+  });
+
+  it('begins in air that was led on to its mixing', () => {
+    const heated = { air: series([-32, 14], [-22, 15], [-12, 16]), humidity: [] };
+    const film = questionOf({}, baysOf({ 'bay-1': heated }), minute(0));
+    expect(film.airNowC).toBe(16);
+    expect(film.job.airC[0]?.[1]).toBeGreaterThan(16.5);
+  });
+
+  it('does not lead on the air of a bay that the batch has left for one that never spoke', () => {
+    const heated = { air: series([-20, 14], [-10, 15], [0, 16], [10, 17], [20, 18]), humidity: [] };
+    const moved = { bayId: 'bay-2', stays: stays(['bay-1', 0], ['bay-2', 5]) };
+    expect(questionOf(moved, baysOf({ 'bay-1': heated })).job.airC).toEqual([
+      [0, 16],
+      [5, 16.5],
+    ]);
+  });
+
+  it('joins two readings by a straight line, however far apart', () => {
+    const gap = { air: series([-10, 20], [0, 20], [40, 12]), humidity: [] };
+    expect(questionOf({}, baysOf({ 'bay-1': gap }), minute(40)).job.airC).toEqual([
+      [0, 20],
+      [40, 12],
+    ]);
+  });
+
   it('follows a batch from bay to bay', () => {
     const bays = baysOf({ 'bay-1': steadyAir(10), 'bay-2': steadyAir(25, 30) }, ['bay-2']);
     const film = questionOf({ bayId: 'bay-2', stays: stays(['bay-1', 0], ['bay-2', 12]) }, bays);
