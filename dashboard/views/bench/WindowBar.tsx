@@ -1,7 +1,8 @@
 // The window bar: the feather-edged band over bare metal, with its marks and as many words as have room.
-import { placeBandWords, sideAt, type PlacedWord } from '../../charts/bandLabels.ts';
+import type { PlacedLabel } from '../../charts/axisLabels.ts';
+import { placeBandClocks, placeBandWords } from '../../charts/bandLabels.ts';
 import { BAND_HEIGHT_PX, BAND_WIDTH_PX, type WindowBand, type WindowTimes } from '../../charts/windowBand.ts';
-import { formatClock } from '../../format/clock.ts';
+import { formatClock, formatClockSpan } from '../../format/clock.ts';
 import { $place } from '../../state/computed.ts';
 import { $words } from '../../state/sources.ts';
 
@@ -10,18 +11,13 @@ export interface WindowBarProps {
   readonly times: WindowTimes;
 }
 
-/** A clock time below the axis stands clear of the one at the axis' start from here on. */
-const CLEAR_OF_START_FRACTION = 0.3;
-/** P50 tells its time when P10 and P90 leave it this much room. */
-const ROOM_FOR_MIDDLE_FRACTION = 0.34;
-
 /** The bar; to readers it is one image with a sentence. */
 export function WindowBar({ band, times }: WindowBarProps) {
   return (
     <div class="window" role="img" aria-label={describe(times)}>
       <div class="window-words" aria-hidden="true">
-        {placeBandWords(band).map((placed) => (
-          <Word key={placed.word} placed={placed} />
+        {placeBandWords(band, $words.value.window).map((placed) => (
+          <Label key={placed.name} kind="word" placed={placed} />
         ))}
       </div>
       <div class="window-plot" aria-hidden="true">
@@ -43,15 +39,15 @@ export function WindowBar({ band, times }: WindowBarProps) {
   );
 }
 
-function Word({ placed }: { readonly placed: PlacedWord }) {
+/** The label hangs on its mark by the point that leaves all labels their room. */
+function Label({ kind, placed }: { readonly kind: 'word' | 'clock'; readonly placed: PlacedLabel<string> }) {
+  const style = {
+    left: pct(placed.fraction),
+    transform: `translateX(-${pct(placed.anchorFraction)})`,
+  };
   return (
-    <span
-      class="window-word"
-      data-word={placed.word}
-      data-side={placed.side}
-      style={{ left: pct(placed.fraction) }}
-    >
-      {$words.value.window[placed.word]}
+    <span class={`window-${kind}`} data-name={placed.name} style={style}>
+      {placed.text}
     </span>
   );
 }
@@ -61,36 +57,21 @@ function Tick({ kind, fraction }: { readonly kind: string; readonly fraction: nu
 }
 
 function Clocks({ band, times }: WindowBarProps) {
-  const { p10Fraction, p50Fraction, p90Fraction } = band;
-  const isWide = p90Fraction - p10Fraction >= ROOM_FOR_MIDDLE_FRACTION;
-  const hasP10 = p10Fraction >= CLEAR_OF_START_FRACTION;
+  const clock = (instantAt: number): string => formatClock(instantAt, $place.value);
+  const { mixedAt, p10At, p50At, p90At } = times;
+  const texts = {
+    mixed: clock(mixedAt),
+    p10: clock(p10At),
+    p50: clock(p50At),
+    p90: clock(p90At),
+    span: formatClockSpan({ fromAt: p10At, untilAt: p90At }, $place.value),
+  };
   return (
     <div class="window-clocks" aria-hidden="true">
-      <ClockAt fraction={0} instantAt={times.mixedAt} side="after" />
-      {hasP10 ? (
-        <ClockAt fraction={p10Fraction} instantAt={times.p10At} side={isWide ? 'middle' : 'before'} />
-      ) : null}
-      {isWide ? <ClockAt fraction={p50Fraction} instantAt={times.p50At} side="middle" /> : null}
-      <ClockAt
-        fraction={p90Fraction}
-        instantAt={times.p90At}
-        side={p90Fraction > 0.86 ? 'before' : isWide || !hasP10 ? sideAt(p90Fraction) : 'after'}
-      />
+      {placeBandClocks(band, texts).map((placed) => (
+        <Label key={placed.name} kind="clock" placed={placed} />
+      ))}
     </div>
-  );
-}
-
-interface ClockAtProps {
-  readonly fraction: number;
-  readonly instantAt: number;
-  readonly side: PlacedWord['side'];
-}
-
-function ClockAt({ fraction, instantAt, side }: ClockAtProps) {
-  return (
-    <span class="window-clock" data-side={side} style={{ left: pct(fraction) }}>
-      {formatClock(instantAt, $place.value)}
-    </span>
   );
 }
 

@@ -1,6 +1,5 @@
 // The geometry of the feather edge: full at the most probable time, nothing at both ends, everything on one axis.
 import { describe, expect, it } from 'vitest';
-import { placeBandWords } from '../../../dashboard/charts/bandLabels.ts';
 import {
   fullnessAt,
   makeWindowBand,
@@ -81,25 +80,5 @@ describe('the band', () => {
   it('is missing where the times are out of order', () => {
     expect(makeWindowBand({ ...times, p10At: 26 * MIN_MS })).toBeNull();
     expect(makeWindowBand({ ...times, mixedAt: 30 * MIN_MS })).toBeNull();
-  });
-});
-
-describe('the words above the band', () => {
-  it('stand apart when build and edge are close', () => {
-    const sides = placeBandWords(bandOf()).map(({ word, side }) => [word, side]);
-    expect(sides).toEqual([
-      ['build', 'before'],
-      ['edge', 'after'],
-      ['now', 'middle'],
-    ]);
-  });
-
-  it('leave out now where it has no room', () => {
-    expect(placeBandWords(bandOf({ nowAt: 24 * MIN_MS })).map(({ word }) => word)).toEqual(['build', 'edge']);
-  });
-
-  it('are only now where nothing is known of build and edge', () => {
-    const words = placeBandWords(bandOf({ buildAt: null, edgeAt: null, nowAt: 0 }));
-    expect(words).toEqual([{ word: 'now', fraction: 0, side: 'after' }]);
   });
 });
