@@ -29,14 +29,17 @@ export function AirChart({ columns, label, names, formatTick }: AirChartProps) {
   );
 }
 
-function lookOf(element: Element): AirChartLook {
-  const style = getComputedStyle(element);
-  const token = (name: string): string => style.getPropertyValue(name).trim();
+/** A token holds both its colours; what the canvas paints with is the one the page uses now. */
+function lookOf(canvas: HTMLElement): AirChartLook {
+  const colour = (token: string): string => {
+    canvas.style.color = `var(${token})`;
+    return getComputedStyle(canvas).color;
+  };
   return {
-    ink: token('--ink-soft'),
-    line: token('--line'),
-    air: token('--ink'),
-    panel: token('--putty-chart'),
-    humidity: token('--ink-faint'),
+    ink: colour('--ink-soft'),
+    line: colour('--line'),
+    air: colour('--ink'),
+    panel: colour('--putty-chart'),
+    humidity: colour('--ink-faint'),
   };
 }
