@@ -16,11 +16,16 @@ export const $place = computed<Place>(() => ({
   timeZone: $live.value?.shop.timeZone ?? 'UTC',
 }));
 
+/** The clock by which the stack is ordered: often enough for that, and seldom enough not to redraw it at each tick. */
+const ORDER_EVERY_MS = 10_000;
+const $orderAt = computed(() => Math.floor($nowAt.value / ORDER_EVERY_MS) * ORDER_EVERY_MS);
+
 /** Open batches as they will be once what was tapped is stored, those of this device's person, next act first. */
 export const $slips = computed(() => {
   const { person, isOnlyMine } = $device.value;
   const expected = ($live.value?.batches ?? []).map((batch) => expectBatch(batch, $kept.value));
-  return orderSlips(expected.filter((batch) => isOpen(batch) && isMine(batch, { person, isOnlyMine })));
+  const shown = expected.filter((batch) => isOpen(batch) && isMine(batch, { person, isOnlyMine }));
+  return orderSlips(shown, $orderAt.value);
 });
 
 /** How many open batches there are, shown or not. */

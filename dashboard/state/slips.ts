@@ -1,11 +1,14 @@
 // The stack of slips: whose they are and which one comes first.
 import type { AlertWire, BatchWire } from '../../server/contract/index.ts';
-import { nextActAt } from '../format/phase.ts';
+import { nextActAt, phaseOf } from '../format/phase.ts';
 
 export interface Whose {
   readonly person: string | null;
   readonly isOnlyMine: boolean;
 }
+
+/** With so little time left to spread, a mix comes before everything that can wait [s]. */
+const PERISHES_WITHIN_S = 120;
 
 /** Whether a batch is shown to this person: their own and nobody's, or everyone's. */
 export function isMine(batch: BatchWire, whose: Whose): boolean {
@@ -13,12 +16,16 @@ export function isMine(batch: BatchWire, whose: Whose): boolean {
 }
 
 /**
- * Batches by their next act. A mix that still has to be spread perishes, so it comes before tests that wait;
- * then those that cure, then those that are being sanded, last those without a time.
+ * Batches by their next act: first a mix that is about to kick unspread, then tests that are due, then whatever comes
+ * next by the clock, then what is being sanded, last what has no time.
  */
-export function orderSlips(batches: readonly BatchWire[]): BatchWire[] {
+export function orderSlips(batches: readonly BatchWire[], nowAt: number): BatchWire[] {
   return [...batches].sort(
-    (a, b) => groupOf(a) - groupOf(b) || instantOf(a) - instantOf(b) || a.mixedAt.localeCompare(b.mixedAt),
+    (a, b) =>
+      rankOf(a, nowAt) - rankOf(b, nowAt) ||
+      instantOf(a) - instantOf(b) ||
+      a.mixedAt.localeCompare(b.mixedAt) ||
+      a.id.localeCompare(b.id),
   );
 }
 
@@ -38,11 +45,24 @@ function stillCalls(alert: AlertWire, batch: BatchWire): boolean {
   return alert.kind === 'spreadBy' ? batch.spreadAt === null : batch.stage !== 'sanding';
 }
 
-function groupOf(batch: BatchWire): number {
-  if (batch.stage === 'sanding') return 3;
-  if (nextActAt(batch) === null) return batch.stage === 'test' ? 1 : 4;
-  if (batch.stage === 'wet' && batch.spreadAt === null) return 0;
-  return batch.stage === 'test' ? 1 : 2;
+function rankOf(batch: BatchWire, nowAt: number): number {
+  const phase = phaseOf(batch, nowAt);
+  switch (phase.kind) {
+    case 'spreadOver':
+      return 0;
+    case 'spreadWithin':
+      return phase.remainingS <= PERISHES_WITHIN_S ? 0 : 2;
+    case 'testDue':
+    case 'testNow':
+      return 1;
+    case 'testIn':
+      return 2;
+    case 'sanding':
+      return 3;
+    case 'noTime':
+    case 'closed':
+      return 4;
+  }
 }
 
 function instantOf(batch: BatchWire): number {
