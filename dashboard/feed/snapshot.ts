@@ -2,29 +2,55 @@
 import { batch } from '@preact/signals';
 import type { SnapshotWire } from '../../server/contract/index.ts';
 import { applyLiveMessage } from '../state/applyLiveMessage.ts';
-import { $isUnreachable, $live } from '../state/sources.ts';
+import { $live, $snapshotTrouble } from '../state/sources.ts';
 import { anchorClock } from './clock.ts';
 import { getJson } from './http.ts';
 
-let underWay: Promise<boolean> | null = null;
+const TRY_AGAIN_EVERY_MS = 3000;
+/** Asks that keep coming in are left to the next reason to read. */
+const AGAIN_COUNT_MAX = 3;
 
-/** Reads and applies the snapshot; asks that come while one is under way share its answer. */
+let underWay: Promise<boolean> | null = null;
+let isAskedAgain = false;
+
+/**
+ * Reads and applies the snapshot. An ask that comes while one is under way may know of something newer than its answer:
+ * all such asks share one more read after it.
+ */
 export async function readSnapshot(): Promise<boolean> {
-  underWay ??= readOnce().finally(() => {
+  if (underWay !== null) isAskedAgain = true;
+  underWay ??= readUntilNewest().finally(() => {
     underWay = null;
   });
   return underWay;
 }
 
+/** Tries again while the server cannot answer: its word that it is well again may have been missed. */
+export function startSnapshotRetry(): void {
+  setInterval(() => {
+    if ($snapshotTrouble.peek() !== null) void readSnapshot();
+  }, TRY_AGAIN_EVERY_MS);
+}
+
+async function readUntilNewest(): Promise<boolean> {
+  let isRead = await readOnce();
+  for (let again = 0; isAskedAgain && again < AGAIN_COUNT_MAX; again += 1) {
+    isAskedAgain = false;
+    isRead = await readOnce();
+  }
+  isAskedAgain = false;
+  return isRead;
+}
+
 async function readOnce(): Promise<boolean> {
   const answer = await getJson('/snapshot');
   if (answer.kind !== 'answered' || !isSnapshot(answer.body)) {
-    $isUnreachable.value = true;
+    $snapshotTrouble.value = answer.kind === 'unanswered' ? answer.why : 'server';
     return false;
   }
   const snapshot = answer.body;
   batch(() => {
-    $isUnreachable.value = false;
+    $snapshotTrouble.value = null;
     anchorClock({ serverAt: Date.parse(snapshot.nowAt), rate: snapshot.rate });
     $live.value = applyLiveMessage($live.peek(), { kind: 'snapshot', snapshot }).state;
   });

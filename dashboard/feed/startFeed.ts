@@ -3,7 +3,7 @@ import { $connection } from '../state/sources.ts';
 import { startAlarm } from './alarm.ts';
 import { connectLive } from './liveSocket.ts';
 import { startOutbox } from './outbox.ts';
-import { readSnapshot } from './snapshot.ts';
+import { readSnapshot, startSnapshotRetry } from './snapshot.ts';
 import { startTapGuard } from './tapGuard.ts';
 import { startWakeLock } from './wakeLock.ts';
 
@@ -24,6 +24,7 @@ export async function startFeed(): Promise<void> {
     });
   }
   connectLive();
+  startSnapshotRetry();
   setInterval(() => void readSnapshot(), REFRESH_MS);
   document.addEventListener('visibilitychange', () => {
     if (document.visibilityState === 'visible') void readSnapshot();

@@ -9,7 +9,9 @@ export const shellWordsEn = {
       count === 1 ? '1 tap is kept and sent later.' : `${count} taps are kept and sent later.`,
     dropped: (act: string, panel: string) =>
       `Too old to send after 30 minutes: ${act}, ${panel}. Please enter it again.`,
-    degraded: 'The shop computer is in trouble: it may not be able to store what you enter.',
+    degraded: 'Nothing can be stored just now.',
+    degradedKept: 'What you enter is kept on this device and sent as soon as the shop computer can store it.',
+    degradedHint: 'The shop computer cannot read or store its batches. Trying again by itself.',
   },
   trouble: {
     network: 'Not sent: no connection. It is kept and sent later.',

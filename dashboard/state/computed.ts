@@ -8,7 +8,7 @@ import { isOpen } from './applyLiveMessage.ts';
 import { $device } from './device.ts';
 import { expectBatch } from './kept.ts';
 import { alertsOf, isMine, orderSlips } from './slips.ts';
-import { $kept, $live, $nowAt, $sending, $words } from './sources.ts';
+import { $kept, $live, $nowAt, $sending, $snapshotTrouble, $words } from './sources.ts';
 
 /** The language and time zone every time is shown in. */
 export const $place = computed<Place>(() => ({
@@ -38,6 +38,11 @@ export const $alerts = computed(() => {
   );
   return alertsOf($live.value?.alerts ?? [], $slips.value).filter(({ id }) => !tapped.has(id));
 });
+
+/** Whether nothing can be stored just now: the shop says so, or it cannot even read what it has stored. */
+export const $isDegraded = computed(
+  () => $live.value?.health === 'degraded' || $snapshotTrouble.value === 'server',
+);
 
 /** Batches whose act is under way right now. */
 export const $busyBatchIds = computed(

@@ -41,8 +41,8 @@ export interface AlarmAbilities {
 export const $live = signal<LiveState | null>(null);
 export const $nowAt = signal(0);
 export const $connection = signal<Connection>('connecting');
-/** True once the first snapshot could not be read. */
-export const $isUnreachable = signal(false);
+/** Why the newest snapshot could not be had: no way to the server, or a server that cannot read its own store. */
+export const $snapshotTrouble = signal<'network' | 'server' | null>(null);
 export const $kept = signal<readonly Kept[]>([]);
 /** Keys of entries whose request is under way. */
 export const $sending = signal<ReadonlySet<string>>(new Set());

@@ -1,7 +1,7 @@
 // What everybody must know before reading the screen: simulated, no connection, trouble in the shop's computer.
 import { dismissTrouble, openDialog } from '../actions/deviceActs.ts';
 import { formatPlain } from '../format/numbers.ts';
-import { $place } from '../state/computed.ts';
+import { $isDegraded, $place } from '../state/computed.ts';
 import { $connection, $kept, $live, $troubles, $words } from '../state/sources.ts';
 import { SmallSign } from './shapes.tsx';
 
@@ -49,11 +49,14 @@ function Lost() {
 }
 
 function Degraded() {
-  if ($live.value?.health !== 'degraded') return null;
+  const { connection } = $words.value;
+  if (!$isDegraded.value || $live.value === null) return null;
   return (
     <p class="notice" data-tone="stop">
       <SmallSign name="stop" />
-      <span>{$words.value.connection.degraded}</span>
+      <span>
+        {connection.degraded} {connection.degradedKept}
+      </span>
     </p>
   );
 }

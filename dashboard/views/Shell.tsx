@@ -1,5 +1,5 @@
 // The frame around every screen: header, notices, alerts, the screen by its path, dialogs and the toast.
-import { $dialog, $isUnreachable, $live, $path, $words } from '../state/sources.ts';
+import { $dialog, $live, $path, $snapshotTrouble, $words } from '../state/sources.ts';
 import { AlertStrip } from './AlertStrip.tsx';
 import { BenchScreen } from './bench/BenchScreen.tsx';
 import { DeviceSheet } from './DeviceSheet.tsx';
@@ -42,16 +42,27 @@ async function loadSetup() {
 }
 
 function Waiting() {
-  const { bench } = $words.value;
-  return $isUnreachable.value ? (
+  const { bench, connection } = $words.value;
+  switch ($snapshotTrouble.value) {
+    case 'network':
+      return <Unread title={bench.unreachable} hint={bench.unreachableHint} />;
+    case 'server':
+      return <Unread title={connection.degraded} hint={connection.degradedHint} />;
+    case null:
+      return (
+        <div class="blank" role="status">
+          <div class="ghost" aria-hidden="true" />
+          <p>{bench.loading}</p>
+        </div>
+      );
+  }
+}
+
+function Unread({ title, hint }: { readonly title: string; readonly hint: string }) {
+  return (
     <div class="blank" role="status">
-      <p class="blank-title">{bench.unreachable}</p>
-      <p>{bench.unreachableHint}</p>
-    </div>
-  ) : (
-    <div class="blank" role="status">
-      <div class="ghost" aria-hidden="true" />
-      <p>{bench.loading}</p>
+      <p class="blank-title">{title}</p>
+      <p>{hint}</p>
     </div>
   );
 }
