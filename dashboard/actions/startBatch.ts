@@ -1,8 +1,6 @@
 // Starts a batch from what is chosen in Mix, and remembers the choice for the next one.
-import type { EstimateWire } from '../../server/contract/index.ts';
 import { readShopNow } from '../feed/clock.ts';
 import { submit } from '../feed/outbox.ts';
-import { readPreview } from '../feed/preview.ts';
 import { changeDevice } from '../state/device.ts';
 import { lastMixOf, mistakesOf, startBodyOf, type MixDraft } from '../state/mixDraft.ts';
 import { $dialog, $words, setTrouble } from '../state/sources.ts';
@@ -24,11 +22,4 @@ export async function startBatch(draft: MixDraft): Promise<void> {
   changeDevice({ lastMix: lastMixOf(draft) });
   if (outcome === 'stored') setTrouble('mix', null);
   if ($dialog.peek()?.kind === 'mix') $dialog.value = null;
-}
-
-/** What the draft would be estimated at, were it started now. */
-export async function previewOf(draft: MixDraft): Promise<EstimateWire | null> {
-  if (mistakesOf(draft).some(({ kind }) => kind === 'notNumber')) return null;
-  const panel = draft.panel.trim() === '' ? '-' : draft.panel;
-  return readPreview(startBodyOf({ ...draft, panel }, readShopNow()));
 }

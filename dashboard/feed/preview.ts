@@ -1,27 +1,25 @@
-// Asks what a mix would be estimated at, once its choices have rested for a moment.
-import type { EstimateWire, StartBatchWire } from '../../server/contract/index.ts';
+// Asks what an estimate would be, once the choices behind the question have rested for a moment. Nothing is stored.
+import type { EstimateWire, PreviewBatch, StartBatchWire } from '../../server/contract/index.ts';
+import type { Previewed } from '../state/previewed.ts';
 import { postJson } from './http.ts';
 
 const REST_MS = 250;
 
-const NOT_FOUND_STATUS = 404;
-
-let latestIndex = 0;
-/** An older program without previews is asked once. */
-let isMissing = false;
-
-/** The estimate of a mix that is not started; null when there is none, or when newer choices have overtaken it. */
-export async function readPreview(start: StartBatchWire): Promise<EstimateWire | null> {
-  latestIndex += 1;
-  const ownIndex = latestIndex;
+/** What would be; null when the question was dropped meanwhile. */
+export async function readPreview(
+  body: StartBatchWire | PreviewBatch,
+  signal: AbortSignal,
+): Promise<Previewed | null> {
   await new Promise((resolve) => {
     setTimeout(resolve, REST_MS);
   });
-  if (ownIndex !== latestIndex || isMissing) return null;
-  const answer = await postJson('/previews', start);
-  isMissing = answer.kind === 'refused' && answer.status === NOT_FOUND_STATUS;
-  if (ownIndex !== latestIndex || answer.kind !== 'answered') return null;
-  return isEstimate(answer.body) ? answer.body : null;
+  if (signal.aborted) return null;
+  const answer = await postJson('/previews', body);
+  if (signal.aborted) return null;
+  if (answer.kind !== 'answered') return answer;
+  return isEstimate(answer.body)
+    ? { kind: 'estimate', estimate: answer.body }
+    : { kind: 'unanswered', why: 'server' };
 }
 
 function isEstimate(value: unknown): value is EstimateWire {

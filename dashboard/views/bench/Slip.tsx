@@ -7,6 +7,7 @@ import { formatNotes, formatReason } from '../../format/reason.ts';
 import { $place, namingOf } from '../../state/computed.ts';
 import { actNameOf } from '../../state/actName.ts';
 import { $connection, $kept, $nowAt, $troubles, $words } from '../../state/sources.ts';
+import { NoteLine } from '../NoteLine.tsx';
 import { SmallSign } from '../shapes.tsx';
 import { SlipActs } from './SlipActs.tsx';
 import { SlipFace } from './SlipFace.tsx';
@@ -67,11 +68,8 @@ function Why({ batch }: { readonly batch: BatchWire }) {
   return (
     <div class="why">
       {reason === null ? null : <p class="why-reason">{reason}</p>}
-      {formatNotes(batch, naming).map(({ code, tone, sentence }) => (
-        <p class="why-note" data-tone={tone} key={code}>
-          <SmallSign name={tone} />
-          <span>{sentence}</span>
-        </p>
+      {formatNotes(batch, naming).map((note) => (
+        <NoteLine key={note.code} note={note} />
       ))}
       {lampUntilAt > $nowAt.value ? (
         <p class="why-note" data-tone="plain">

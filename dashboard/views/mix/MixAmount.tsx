@@ -1,14 +1,14 @@
 // How much to mix for a spot, and how long it stays spreadable.
-import { useEffect, useState } from 'preact/hooks';
-import type { EstimateWire } from '../../../server/contract/index.ts';
-import { previewOf } from '../../actions/startBatch.ts';
+import { useState } from 'preact/hooks';
+import { previewMix } from '../../actions/previews.ts';
 import { mixAmountOf } from '../../format/mixAmount.ts';
 import { formatMass, formatPlain, formatWholeTemperature } from '../../format/numbers.ts';
 import { epochAt, MS_PER_MIN } from '../../format/phase.ts';
 import { $place, namingOf } from '../../state/computed.ts';
 import { numberOf, type MixDraft } from '../../state/mixDraft.ts';
-import { $live, $words } from '../../state/sources.ts';
+import { $connection, $live, $words } from '../../state/sources.ts';
 import { TextField } from '../Field.tsx';
+import { usePreview } from '../usePreview.ts';
 import type { MixPartProps } from './mixPart.ts';
 
 const DEFAULT_SPOT_CM = 10;
@@ -57,15 +57,14 @@ export function MixAmount({ draft }: MixPartProps) {
 
 function Today({ draft }: { readonly draft: MixDraft }) {
   const { mix, unit } = $words.value;
-  const [estimate, setEstimate] = useState<EstimateWire | null>(null);
   const { cardId, bayId } = draft;
-  useEffect(() => {
-    const look = async (): Promise<void> => {
-      const found = await previewOf(draft);
-      if (found !== null) setEstimate(found);
-    };
-    void look();
-  }, [draft]);
+  const previewed = usePreview({
+    // One question for all drafts: the last answer stays until the next one is there.
+    question: 'mix',
+    restsOn: JSON.stringify([draft, $connection.value]),
+    ask: async (signal) => previewMix(draft, signal),
+  });
+  const estimate = previewed?.kind === 'estimate' ? previewed.estimate : null;
   const computedAt = epochAt(estimate?.computedAt);
   const minutesTo = (text: string | null | undefined): string | null => {
     const instantAt = epochAt(text);

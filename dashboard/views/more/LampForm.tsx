@@ -2,9 +2,11 @@
 import { useState } from 'preact/hooks';
 import type { BatchWire } from '../../../server/contract/index.ts';
 import { actOnBatch } from '../../actions/batchActs.ts';
+import type { PreviewChange } from '../../actions/previews.ts';
 import { numberOf } from '../../state/mixDraft.ts';
 import { $live, $words } from '../../state/sources.ts';
 import { SelectField, TextField } from '../Field.tsx';
+import { EffectLine, useEffectOf } from './EffectLine.tsx';
 
 const DEFAULT_FOR_MIN = 10;
 
@@ -20,9 +22,9 @@ export function LampForm({ batch, agoMin }: { readonly batch: BatchWire; readonl
   const distanceCm =
     lamp.distancesCm.find((value) => String(value) === distanceChosen) ?? lamp.distancesCm[0];
   const forMin = numberOf(minutesText);
+  const distance = distanceCm === undefined ? {} : { distanceCm };
   const send = (): void => {
     if (forMin === null) return;
-    const distance = distanceCm === undefined ? {} : { distanceCm };
     actOnBatch(batch, { type: 'switchLamp', lampId: lamp.id, forMin, ...distance }, agoMin);
   };
   return (
@@ -49,9 +51,14 @@ export function LampForm({ batch, agoMin }: { readonly batch: BatchWire; readonl
           error={forMin === null ? field.isNotNumber : null}
         />
         <button type="button" class="second" onClick={send}>
-          {more.lampButton}
+          {forMin === 0 ? more.lampOffButton : more.lampButton}
         </button>
       </div>
+      {forMin === null ? null : <Lit batch={batch} change={{ lampId: lamp.id, forMin, ...distance }} />}
     </section>
   );
+}
+
+function Lit({ batch, change }: { readonly batch: BatchWire; readonly change: PreviewChange }) {
+  return <EffectLine batch={batch} previewed={useEffectOf(batch, change)} />;
 }

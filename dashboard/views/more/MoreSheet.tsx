@@ -14,6 +14,7 @@ import { Sheet } from '../Sheet.tsx';
 import { AirSince } from './AirSince.tsx';
 import { LampForm } from './LampForm.tsx';
 import { MoveForm } from './MoveForm.tsx';
+import { WarmerBay } from './WarmerBay.tsx';
 import './more.css';
 
 /** How far back an act is dated by one tap [min]. */
@@ -42,14 +43,24 @@ export function MoreSheet({ batchId }: { readonly batchId: string }) {
         onChoose={setAgoMin}
       />
       <SlipActs batch={batch} agoMin={agoMin} />
-      <MoveForm batch={batch} agoMin={agoMin} />
-      <LampForm batch={batch} agoMin={agoMin} />
+      {isCuring(batch) ? (
+        <>
+          <MoveForm batch={batch} agoMin={agoMin} />
+          <LampForm batch={batch} agoMin={agoMin} />
+          <WarmerBay batch={batch} />
+        </>
+      ) : null}
       <AirSince batch={batch} />
       <NextLayer batch={batch} />
       <UndoLast batch={batch} />
       <Scrap batch={batch} agoMin={agoMin} />
     </Sheet>
   );
+}
+
+/** Air and lamp matter until the batch powders. */
+function isCuring({ stage }: BatchWire): boolean {
+  return stage === 'wet' || stage === 'kicked' || stage === 'test';
 }
 
 function NextLayer({ batch }: { readonly batch: BatchWire }) {

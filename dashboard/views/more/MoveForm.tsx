@@ -6,6 +6,7 @@ import { formatTemperature } from '../../format/numbers.ts';
 import { $place } from '../../state/computed.ts';
 import { $live, $words } from '../../state/sources.ts';
 import { SelectField } from '../Field.tsx';
+import { EffectLine, useEffectOf } from './EffectLine.tsx';
 
 /** Chooses another bay, with its air beside its name. */
 export function MoveForm({ batch, agoMin }: { readonly batch: BatchWire; readonly agoMin: number }) {
@@ -36,6 +37,11 @@ export function MoveForm({ batch, agoMin }: { readonly batch: BatchWire; readonl
           {more.moveButton}
         </button>
       </div>
+      <Moved batch={batch} bayId={bayId} />
     </section>
   );
+}
+
+function Moved({ batch, bayId }: { readonly batch: BatchWire; readonly bayId: string }) {
+  return <EffectLine batch={batch} bayId={bayId} previewed={useEffectOf(batch, { bayId })} />;
 }
