@@ -2,13 +2,14 @@
 import { randomUUID } from 'node:crypto';
 import { createServer, type Server } from 'node:http';
 import { join } from 'node:path';
-import { calibrateCards, catchUp, makeShop } from './application/openShop.ts';
+import { calibrateCards, catchUp, findStrays, makeShop } from './application/openShop.ts';
 import { PortFailure } from './application/ports/portFailure.ts';
 import type { Shop } from './application/shop.ts';
 import { openBroker, type OpenBroker } from './adapters/broker/openBroker.ts';
 import { ConfigError, describeRejections, readConfig, type Settings } from './adapters/config/readConfig.ts';
 import { openFeed } from './adapters/feed/openFeed.ts';
 import { makeApp } from './adapters/http/makeApp.ts';
+import { lockFolder } from './adapters/ledger/sqlite/lockFolder.ts';
 import { openSqliteStore } from './adapters/ledger/sqlite/openSqliteStore.ts';
 import { makeLog } from './adapters/log/pinoLog.ts';
 import { exitWithLine, readConfigFlag, StartError } from './commandLine.ts';
@@ -38,6 +39,12 @@ async function main(): Promise<void> {
     log,
     makeId: randomUUID,
   });
+  const [stray] = await findStrays(shop);
+  if (stray !== undefined) {
+    throw new StartError(
+      `${configFile}: an open batch would be lost: ${stray}; keep it until that batch is closed`,
+    );
+  }
   await catchUp(shop);
   const { http, mqtt } = settings.config;
   // The doors need the broker's list and the broker needs the doors: the list is asked for only when someone looks.
@@ -49,7 +56,7 @@ async function main(): Promise<void> {
   );
   feed.attach(server, { ledgerId: shop.ledger.ledgerId, sequence: await shop.ledger.readHead() });
   await listen(server, http).catch(portTaken('http', http));
-  const address = `http://${http.host}:${portOf(server, http.port)}`;
+  const address = `http://${hostInUrl(http.host)}:${portOf(server, http.port)}`;
   process.stdout.write(greeting(settings, { address, mqttPort: broker.port }));
   const simulator = startSimulator(settings, { address, mqttPort: broker.port, log });
   stopOnSignal({ simulator, server, broker, feed, shop });
@@ -57,6 +64,8 @@ async function main(): Promise<void> {
 
 function openStore({ dataFolder }: Settings): Store {
   try {
+    // Held until the process ends; nobody has to let it go.
+    lockFolder(dataFolder);
     return openSqliteStore({ file: join(dataFolder, 'sandby.sqlite'), ledgerIdForNew: randomUUID() });
   } catch (error) {
     if (!(error instanceof PortFailure)) throw error;
@@ -96,6 +105,11 @@ function portTaken(
       `${key}.port: port ${port} on ${host} ${why}; free it, change it in the config, or set ${variable}`,
     );
   };
+}
+
+/** An IPv6 address stands in brackets in an address of the web. */
+function hostInUrl(host: string): string {
+  return host.includes(':') ? `[${host}]` : host;
 }
 
 function greeting(

@@ -12,7 +12,7 @@ export function startSimulator(
 ): ChildProcess | null {
   if (config.simulator === undefined) return null;
   const { scenario, seed } = config.simulator;
-  const mqttUrl = `mqtt://${config.mqtt.host}:${mqttPort}`;
+  const mqttUrl = `mqtt://${config.mqtt.host.includes(':') ? `[${config.mqtt.host}]` : config.mqtt.host}:${mqttPort}`;
   const flags = [
     '--scenario',
     scenario,

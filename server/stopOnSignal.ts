@@ -7,6 +7,8 @@ import type { OpenFeed } from './adapters/feed/openFeed.ts';
 
 /** How long a stop may take before it is forced [ms]. */
 const STOP_MAX_MS = 5000;
+/** How long requests under way are given to finish [ms]. */
+const GRACE_MS = 1000;
 
 /** Stops taking, finishes what was taken, flushes, closes; ends with 0. */
 export function stopOnSignal(parts: {
@@ -18,6 +20,10 @@ export function stopOnSignal(parts: {
 }): void {
   const { simulator, server, broker, feed, shop } = parts;
   let isStopping = false;
+  // A client that keeps its connection would go on asking: each answer from now on is its last.
+  server.prependListener('request', (_request, response) => {
+    if (isStopping) response.setHeader('Connection', 'close');
+  });
   async function stop(signal: string): Promise<void> {
     if (isStopping) return;
     isStopping = true;
@@ -26,6 +32,8 @@ export function stopOnSignal(parts: {
     simulator?.kill('SIGTERM');
     shop.clock.stop();
     server.closeIdleConnections();
+    // Whoever has said nothing by then is not heard any more: a browser's spare connection, half a request.
+    setTimeout(() => server.closeAllConnections(), GRACE_MS).unref();
     await Promise.all([feed.close(), broker.close()]);
     await shop.turns(() => shop.ledger.close());
     process.exit(0);

@@ -5,6 +5,7 @@ import type { BatchState } from '../domain/batch.ts';
 import { instantAfter } from '../domain/minutes.ts';
 import { advanceBatch, cardOf } from './advanceBatch.ts';
 import { PortFailure } from './ports/portFailure.ts';
+import { makeAirReader } from './readBayAir.ts';
 import type { Shop } from './shop.ts';
 
 /** Answers to commands are kept this long. */
@@ -14,55 +15,72 @@ const PAUSE_MIN_MS = 400;
 /** A bay with many batches rests longer: this many times as long as its last pass took. */
 const PAUSE_RATIO = 4;
 
-/** Brings all open batches up to now and sets the clock for the next turn. */
+/** Brings all open batches up to now and sets the clock for the next turn; one such look at a time. */
 export async function advanceTime(shop: Shop): Promise<void> {
+  if (shop.wake.isLooking) return;
+  shop.wake.isLooking = true;
   shop.wake.lookedAt = shop.clock.nowAt();
   await guarded(async () => {
-    for (const state of await readOpenBatches(shop)) {
-      await shop.turns(() => advanceBatch(shop, state.id));
-      await shop.clock.breathe();
-    }
+    await advanceOpen(shop, () => true);
     await shop.ledger.forgetAnswers(instantAfter(shop.clock.nowAt(), -ANSWERS_KEPT_MIN));
   });
+  shop.wake.isLooking = false;
   await planWake(shop);
 }
 
 /** Notes that a bay has new air; its open batches are estimated at once, or as soon as its pause is over. */
 export function markBay(shop: Shop, bayId: string): void {
-  if (shop.wake.waitingBays.has(bayId)) return;
-  shop.wake.waitingBays.add(bayId);
-  const restMs = (shop.wake.restsUntilMs.get(bayId) ?? 0) - shop.clock.elapsedMs();
+  const { busyBays, newsBays, restsUntilMs } = shop.wake;
+  newsBays.add(bayId);
+  if (busyBays.has(bayId)) return;
+  busyBays.add(bayId);
+  const restMs = (restsUntilMs.get(bayId) ?? 0) - shop.clock.elapsedMs();
   shop.clock.after(Math.max(0, restMs), () => void advanceBay(shop, bayId));
 }
 
+/** One pass over a bay; news that came meanwhile gets a pass of its own, after the rest. */
 async function advanceBay(shop: Shop, bayId: string): Promise<void> {
-  shop.wake.waitingBays.delete(bayId);
+  const { busyBays, newsBays, restsUntilMs } = shop.wake;
+  newsBays.delete(bayId);
   const begunMs = shop.clock.elapsedMs();
   let passedCount = 0;
   await guarded(async () => {
-    for (const state of await readOpenBatches(shop)) {
-      if (!state.stays.some((stay) => stay.bayId === bayId)) continue;
-      passedCount += 1;
-      await shop.turns(() => advanceBatch(shop, state.id));
-      await shop.clock.breathe();
-    }
+    passedCount = await advanceOpen(shop, (state) => state.stays.some((stay) => stay.bayId === bayId));
   });
   const endedMs = shop.clock.elapsedMs();
   const pauseMs = Math.max(PAUSE_MIN_MS, PAUSE_RATIO * (endedMs - begunMs));
-  if (passedCount > 0) shop.wake.restsUntilMs.set(bayId, endedMs + pauseMs);
+  if (passedCount > 0) restsUntilMs.set(bayId, endedMs + pauseMs);
+  busyBays.delete(bayId);
+  if (newsBays.has(bayId)) markBay(shop, bayId);
   await planWake(shop);
 }
 
-/** Sets the clock to the next instant at which a batch may turn, a minute after all were last looked at at the latest. */
+/** Advances the open batches that a pass is for, letting others have their turns in between; says how many. */
+async function advanceOpen(shop: Shop, isMeant: (state: BatchState) => boolean): Promise<number> {
+  const meant = (await readOpenBatches(shop)).filter((state) => isMeant(state));
+  const readAir = makeAirReader(shop);
+  for (const state of meant) {
+    await shop.turns(() => advanceBatch(shop, state.id, readAir));
+    await shop.clock.breathe();
+  }
+  return meant.length;
+}
+
+/**
+ * Sets the clock to the next instant at which a batch may turn, a minute after the last look at the latest.
+ * A turn that fell due since that look is looked at now: a later wish must not push it aside.
+ */
 export async function planWake(shop: Shop): Promise<void> {
-  const nowAt = shop.clock.nowAt();
-  let nextAt = instantAfter(shop.wake.lookedAt, 1);
+  if (shop.wake.isLooking) return;
+  const { lookedAt } = shop.wake;
+  let nextAt = instantAfter(lookedAt, 1);
   await guarded(async () => {
     for (const state of await readOpenBatches(shop)) {
-      for (const turnAt of turnsOf(shop, state)) if (turnAt > nowAt && turnAt < nextAt) nextAt = turnAt;
+      for (const turnAt of turnsOf(shop, state)) if (turnAt > lookedAt && turnAt < nextAt) nextAt = turnAt;
     }
   });
-  shop.clock.wakeAt(nextAt, () => void advanceTime(shop));
+  if (nextAt <= shop.clock.nowAt()) await advanceTime(shop);
+  else shop.clock.wakeAt(nextAt, () => void advanceTime(shop));
 }
 
 function turnsOf(shop: Shop, state: BatchState): Instant[] {

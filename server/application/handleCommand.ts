@@ -40,21 +40,26 @@ export async function acknowledgeAlert(
   alertId: string,
   ask: Ask<{ readonly by?: string | undefined }>,
 ): Promise<Answer> {
-  return answerOnce(shop, { key: ask.key, fingerprint: JSON.stringify(['ack', alertId]) }, async () => {
-    const history = await readHistory(shop, alertId.slice(0, Math.max(0, alertId.indexOf('.'))) as BatchId);
-    const alert = history.state?.alerts.find((one) => one.id === alertId);
-    if (history.state === null || alert === undefined) {
-      return { history, decision: refuse('unknown-alert', 'There is no such alert.') };
-    }
-    if (alert.acknowledgedAt !== null) return { history, decision: { kind: 'accepted' as const, facts: [] } };
-    return {
-      history,
-      decision: {
-        kind: 'accepted' as const,
-        facts: [acknowledgedFact(shop, history.state, { alertId, by: ask.body.by })],
-      },
-    };
-  });
+  return answerOnce(
+    shop,
+    { key: ask.key, fingerprint: JSON.stringify(['ack', alertId, ask.body]) },
+    async () => {
+      const history = await readHistory(shop, alertId.slice(0, Math.max(0, alertId.indexOf('.'))) as BatchId);
+      const alert = history.state?.alerts.find((one) => one.id === alertId);
+      if (history.state === null || alert === undefined) {
+        return { history, decision: refuse('unknown-alert', 'There is no such alert.') };
+      }
+      if (alert.acknowledgedAt !== null)
+        return { history, decision: { kind: 'accepted' as const, facts: [] } };
+      return {
+        history,
+        decision: {
+          kind: 'accepted' as const,
+          facts: [acknowledgedFact(shop, history.state, { alertId, by: ask.body.by })],
+        },
+      };
+    },
+  );
 }
 
 function acknowledgedFact(
@@ -109,7 +114,7 @@ async function answerOnce(
       refusal: { code: 'version-stale', sentence: 'Others are changing this batch: try again.' },
     } as const;
   });
-  await planWake(shop);
+  if (answer.kind === 'done') await planWake(shop);
   return answer;
 }
 

@@ -2,7 +2,7 @@
 import type { CardStated, Card } from '../domain/card.ts';
 import { calibrateCard } from '../engine/index.ts';
 import type { Rejection } from '../contract/index.ts';
-import { advanceTime } from './advanceTime.ts';
+import { advanceTime, readOpenBatches } from './advanceTime.ts';
 import { cardViewFrom, placeFacts } from './appendFacts.ts';
 import type { Shop } from './shop.ts';
 import { makeTurns } from './turns.ts';
@@ -33,7 +33,13 @@ export function makeShop(parts: Omit<Shop, 'turns' | 'wake' | 'troubles'>): Shop
     ledger: watchLedger(parts.ledger, watch),
     air: watchAir(parts.air, watch),
     turns: makeTurns(),
-    wake: { lookedAt: parts.clock.nowAt(), restsUntilMs: new Map(), waitingBays: new Set() },
+    wake: {
+      lookedAt: parts.clock.nowAt(),
+      isLooking: false,
+      restsUntilMs: new Map(),
+      busyBays: new Set(),
+      newsBays: new Set(),
+    },
     troubles,
   };
 }
@@ -55,6 +61,15 @@ function makeWatch(troubles: Shop['troubles'], { log, live }: Pick<Shop, 'log' |
       live.publishResync();
     },
   };
+}
+
+/** Open batches whose product or bay the settings no longer know, each in words; a shop must not open over them. */
+export async function findStrays(shop: Shop): Promise<string[]> {
+  const bayIds = shop.facts.bays.map((bay) => bay.id);
+  return (await readOpenBatches(shop)).flatMap((state) => {
+    if (!shop.cards.has(state.cardId)) return [`product "${state.cardId}" is still on ${state.panel}`];
+    return bayIds.includes(state.bayId) ? [] : [`bay "${state.bayId}" still holds ${state.panel}`];
+  });
 }
 
 /** Keeps new calibrations, catches up with what time has done while the program was off, and keeps time from here on. */

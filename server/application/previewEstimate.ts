@@ -6,10 +6,11 @@ import { decideCommand, refuse } from '../domain/decideCommand.ts';
 import { decideStart } from '../domain/decideStart.ts';
 import type { BatchId, Sequence } from '../domain/facts.ts';
 import type { AirOfBays } from '../domain/filmJob.ts';
-import { cardOf, estimateNow } from './advanceBatch.ts';
+import { cardOf, estimateWith } from './advanceBatch.ts';
 import { extendHistory, placeFacts, readHistory } from './appendFacts.ts';
 import type { Preview } from './ports/doors.ts';
 import { presentEstimate } from './present.ts';
+import { makeAirReader } from './readBayAir.ts';
 import type { Shop } from './shop.ts';
 
 /** Estimates a mix as if it were started. */
@@ -62,7 +63,8 @@ async function estimateOf(
   state: BatchState,
   changeAir: (bays: AirOfBays) => AirOfBays,
 ): Promise<Preview> {
-  const estimate = await estimateNow(shop, state, changeAir);
+  const bays = changeAir(await makeAirReader(shop)(state));
+  const estimate = estimateWith(shop, state, bays);
   return { kind: 'done', estimate: presentEstimate(state, estimate, shop.clock.nowAt()) };
 }
 

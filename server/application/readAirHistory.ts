@@ -41,11 +41,14 @@ export async function readAirHistory(
   };
 }
 
-/** One line a sensor, instant and trust, so that a contradicting value stands beside the one it contradicts. */
+/** One line a sensor, instant and trust; every contradicting value gets a line of its own. */
 function linesOfReadings(rows: readonly AirRow[]): AirLine[] {
   const lines = new Map<string, AirLine>();
   for (const row of rows) {
-    const key = `${row.at} ${row.sensorId} ${row.trust}`;
+    const place = `${row.at} ${row.sensorId} ${row.trust}`;
+    let key = place;
+    for (let copy = 1; lines.get(key)?.values[row.quantity] !== undefined; copy += 1)
+      key = `${place} ${copy}`;
     const line = lines.get(key) ?? { at: row.at, sensorId: row.sensorId, trust: row.trust, values: {} };
     line.values[row.quantity] = row.measurement;
     lines.set(key, line);

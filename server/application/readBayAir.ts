@@ -7,23 +7,36 @@ import { instantAfter } from '../domain/minutes.ts';
 import type { AirRow, Quantity } from './ports/airTable.ts';
 import type { Shop } from './shop.ts';
 
+/** How far ahead a reading may be dated and still count [min]. */
+export const AHEAD_MAX_MIN = 1;
 const NO_AIR: BayAir = { air: [], humidity: [] };
 
-/** Reads the air that one batch has met, from before its mixing until now, for every bay it stood in and the yard. */
-export async function readAirOfBays(shop: Shop, state: BatchState): Promise<AirOfBays> {
-  const fromAt = instantAfter(
-    Math.min(state.mixedAt, state.rolledInAt ?? state.mixedAt) as Instant,
-    -HISTORY_MIN,
-  );
-  const yardId = shop.facts.bays.find((bay) => bay.kind === 'yard')?.id;
-  const bayIds = new Set(state.stays.map((stay) => stay.bayId));
-  if (state.rolledInAt !== null && yardId !== undefined) bayIds.add(yardId);
-  const airs = new Map<string, BayAir>();
-  for (const bayId of bayIds) airs.set(bayId, await readBayAir(shop, { bayId, fromAt }));
-  return {
-    airOf: (bayId) => airs.get(bayId) ?? NO_AIR,
-    isAirMoving: (bayId) => shop.facts.bays.find((bay) => bay.id === bayId)?.isAirMoving ?? false,
-    outside: yardId === undefined ? [] : (airs.get(yardId)?.air ?? []),
+/** Reads the air that a batch has met, from before its mixing until now, in every bay it stood in and the yard. */
+export type AirReader = (state: BatchState) => Promise<AirOfBays>;
+
+/** Makes a reader for one pass: what it has read of a bay it does not read again for the next batch. */
+export function makeAirReader(shop: Shop): AirReader {
+  const held = new Map<string, { readonly fromAt: Instant; readonly air: BayAir }>();
+  async function airOfBay(bayId: string, fromAt: Instant): Promise<BayAir> {
+    const known = held.get(bayId);
+    if (known !== undefined && known.fromAt <= fromAt) return known.air;
+    const air = await readBayAir(shop, { bayId, fromAt });
+    held.set(bayId, { fromAt, air });
+    return air;
+  }
+  return async function readAir(state) {
+    const firstAt = Math.min(state.mixedAt, state.rolledInAt ?? state.mixedAt) as Instant;
+    const fromAt = instantAfter(firstAt, -HISTORY_MIN);
+    const yardId = shop.facts.bays.find((bay) => bay.kind === 'yard')?.id;
+    const bayIds = new Set(state.stays.map((stay) => stay.bayId));
+    if (state.rolledInAt !== null && yardId !== undefined) bayIds.add(yardId);
+    const airs = new Map<string, BayAir>();
+    for (const bayId of bayIds) airs.set(bayId, await airOfBay(bayId, fromAt));
+    return {
+      airOf: (bayId) => airs.get(bayId) ?? NO_AIR,
+      isAirMoving: (bayId) => shop.facts.bays.find((bay) => bay.id === bayId)?.isAirMoving ?? false,
+      outside: yardId === undefined ? [] : (airs.get(yardId)?.air ?? []),
+    };
   };
 }
 
@@ -33,7 +46,8 @@ async function readBayAir(
 ): Promise<BayAir> {
   const sensorIds = sensorsOfBay(shop, bayId);
   if (sensorIds.length === 0) return NO_AIR;
-  const toAt = shop.clock.nowAt();
+  // A sensor's clock may run ahead of ours by as much as judgeReading lets pass.
+  const toAt = instantAfter(shop.clock.nowAt(), AHEAD_MAX_MIN);
   const span = await shop.air.readSpan({ sensorIds, fromAt, toAt, goodOnly: true });
   // What was last said before the span still holds at its start: a shop that was silent is not a shop without air.
   const before = await shop.air.readLatest(sensorIds, fromAt);

@@ -9,25 +9,43 @@ export interface RebuildReport {
   readonly viewCount: number;
   /** Kind and id of views that stood otherwise than their facts say. */
   readonly differences: readonly string[];
+  readonly isMended: boolean;
 }
 
 const PAGE_COUNT = 1000;
 
-/** Rebuilds all views from facts, puts them in place of the stored ones, and says which of these differed. */
-export async function rebuildViews(ledger: Ledger): Promise<RebuildReport> {
+/** Somebody may write while we compare: then facts and views are of different moments and are read again. */
+const COMPARE_TRIES_MAX = 20;
+
+/** Rebuilds all views from facts and says which of the stored ones differ; mending puts the rebuilt ones in their place. */
+export async function rebuildViews(
+  ledger: Ledger,
+  { isMending }: { isMending: boolean } = { isMending: true },
+): Promise<RebuildReport> {
+  for (let tryIndex = 0; ; tryIndex += 1) {
+    const head = await ledger.readHead();
+    const { rebuilt, factCount } = await rebuildAll(ledger);
+    const stored = await readStored(ledger);
+    const isMoved = (await ledger.readHead()) !== head;
+    if (isMoved && tryIndex < COMPARE_TRIES_MAX) continue;
+    const differences = differencesBetween(
+      stored,
+      new Map(rebuilt.map((view) => [nameOf(view), textOf(view)])),
+    );
+    const isMended = isMending && differences.length > 0;
+    if (isMended) await ledger.replaceViews(rebuilt);
+    return { factCount, viewCount: rebuilt.length, differences, isMended };
+  }
+}
+
+async function rebuildAll(ledger: Ledger): Promise<{ rebuilt: ViewChange[]; factCount: number }> {
   const { factsOfBatch, cards, factCount } = await readFactsByBatch(ledger);
   const rebuilt: ViewChange[] = [...cards.values()];
   for (const facts of factsOfBatch.values()) {
     const state = foldBatch(facts);
     if (state !== null) rebuilt.push(...viewsOf(state));
   }
-  const stored = await readStored(ledger);
-  const differences = differencesBetween(
-    stored,
-    new Map(rebuilt.map((view) => [nameOf(view), textOf(view)])),
-  );
-  if (differences.length > 0) await ledger.replaceViews(rebuilt);
-  return { factCount, viewCount: rebuilt.length, differences };
+  return { rebuilt, factCount };
 }
 
 async function readFactsByBatch(ledger: Ledger): Promise<{

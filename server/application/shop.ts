@@ -28,9 +28,15 @@ export interface Shop {
 
 export type Part = 'ledger' | 'broker' | 'sensors' | 'outbox';
 
-/** When all batches were last looked at, until when each bay rests [ms of elapsed time], and whose news waits for that. */
+/** What is due when: passes over bays and looks at all batches, one of each at a time. */
 export interface WakePlan {
+  /** When all batches were last looked at. */
   lookedAt: Instant;
+  isLooking: boolean;
+  /** Until when a bay rests [ms of elapsed time]. */
   readonly restsUntilMs: Map<string, number>;
-  readonly waitingBays: Set<string>;
+  /** Bays with a pass that waits or runs. */
+  readonly busyBays: Set<string>;
+  /** Bays with air that no pass has seen. */
+  readonly newsBays: Set<string>;
 }

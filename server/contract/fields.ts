@@ -23,11 +23,24 @@ export const idField = z
     params: { allowed: 'letters, digits, - : . _ (first one a letter or digit)' },
   });
 
+/** A text that a screen can show and every store keeps as it is. */
+function textField(lengthMax: number): z.ZodString {
+  return z
+    .string()
+    .trim()
+    .min(1)
+    .max(lengthMax)
+    .refine((text) => !/[\p{Cc}\p{Cs}]/u.test(text), {
+      error: 'has a character that cannot be shown',
+      params: { allowed: 'text without control characters' },
+    });
+}
+
 /** A short text for people. */
-export const nameField = z.string().trim().min(1).max(TEXT_MAX.name);
+export const nameField = textField(TEXT_MAX.name);
 
 /** The initials by which a shop tells its people apart. */
-export const initialsField = z.string().trim().min(1).max(TEXT_MAX.initials);
+export const initialsField = textField(TEXT_MAX.initials);
 
 /** An instant: ISO 8601 with a zone on the wire, epoch milliseconds inside. */
 export const instantField = z.iso

@@ -4,6 +4,7 @@ export * from './commands.ts';
 export * from './fields.ts';
 export * from './instant.ts';
 export * from './limits.ts';
+export * from './loopback.ts';
 export * from './readings.ts';
 export * from './refusal.ts';
 export * from './rejection.ts';

@@ -10,6 +10,7 @@ export const REFUSAL_CODES = [
   'before-mixing',
   'in-the-future',
   'too-long-ago',
+  'out-of-order',
   'nothing-to-undo',
   'undo-not-latest',
   'undo-too-late',
@@ -28,4 +29,6 @@ export interface Refusal {
   readonly code: RefusalCode;
   /** One plain sentence for the person who asked. */
   readonly sentence: string;
+  /** The field of the request that it speaks of, where it is one. */
+  readonly path?: string;
 }

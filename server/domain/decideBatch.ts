@@ -3,7 +3,7 @@ import type { Instant } from '../contract/index.ts';
 import { type AlertSettings, dueAlerts } from './alertRules.ts';
 import { type BatchState, isCuring } from './batch.ts';
 import type { Card } from './card.ts';
-import type { Estimate, FactBodies, FactDraft, FactType } from './facts.ts';
+import type { Estimate, FactBodies, FactDraft, FactType, Phase } from './facts.ts';
 import { phaseAt } from './phase.ts';
 
 export interface DecideInputs {
@@ -12,6 +12,7 @@ export interface DecideInputs {
   readonly alerts: AlertSettings;
 }
 
+const PHASES: readonly Phase[] = ['wet', 'kicked', 'test'];
 /** A time that moved by no more than this is the same to people. */
 const VISIBLE_MS = 15_000;
 
@@ -20,7 +21,7 @@ export function decideBatch(state: BatchState, estimate: Estimate | null, inputs
   if (estimate === null || !isCuring(state))
     return withdrawAlerts(state, { wanted: [], nowAt: inputs.nowAt });
   const { card, nowAt } = inputs;
-  const phase = phaseAt(state, { estimate, card, nowAt });
+  const phase = laterPhase(state.stage as Phase, phaseAt(state, { estimate, card, nowAt }));
   const facts: FactDraft[] = [];
   if (phase !== state.stage || isVisiblyNew(state.estimate, estimate)) {
     facts.push(decided(state, 'EstimateChanged', { body: { estimate, phase }, nowAt }));
@@ -43,6 +44,11 @@ function withdrawAlerts(
   return state.alerts
     .filter((alert) => alert.withdrawnAt === null && !wanted.includes(alert.kind))
     .map((alert) => decided(state, 'AlertWithdrawn', { body: { alertId: alert.id }, nowAt }));
+}
+
+/** Time never takes a phase back, however the air changes: that only a person's "gums" or undo does. */
+function laterPhase(held: Phase, reached: Phase): Phase {
+  return PHASES.indexOf(held) > PHASES.indexOf(reached) ? held : reached;
 }
 
 /** Whether people would see a difference: a time by more than 15 s, a leading reason, a note, a support lost or found. */

@@ -61,8 +61,9 @@ interface Act {
 }
 
 function judgeTime(state: BatchState, at: Instant, nowAt: Instant): Decision | null {
-  if (at > instantAfter(nowAt, AHEAD_MAX_MIN)) return refuse('in-the-future', 'That time is still to come.');
-  if (at < state.mixedAt) return refuse('before-mixing', 'That is before the batch was mixed.');
+  if (at > instantAfter(nowAt, AHEAD_MAX_MIN))
+    return refuse('in-the-future', 'That time is still to come.', 'at');
+  if (at < state.mixedAt) return refuse('before-mixing', 'That is before the batch was mixed.', 'at');
   return null;
 }
 
@@ -76,8 +77,13 @@ function markSpread(act: Act): Decision {
 function recordCheck(act: Act, body: FactBodies['CheckRecorded']): Decision {
   const { state, inputs } = act;
   if (!isCuring(state)) return refuseClosed(state);
-  if (phaseAt(state, { estimate: state.estimate, card: inputs.card, nowAt: act.at }) === 'wet') {
+  const isWet = phaseAt(state, { estimate: state.estimate, card: inputs.card, nowAt: act.at }) === 'wet';
+  // What has kicked does not get wet again because the air turned colder; an act dated back may still fall into it.
+  if (isWet && (state.stage === 'wet' || act.at < inputs.nowAt)) {
     return refuse('stage-wet', 'This mix was still wet then: there is nothing to test before it kicks.');
+  }
+  if ((state.checks.at(-1)?.at ?? act.at) > act.at) {
+    return refuse('out-of-order', 'A later test is on record already.', 'at');
   }
   const check = fact(act, 'CheckRecorded', body);
   if (body.outcome === 'gums') return { kind: 'accepted', facts: [check] };
@@ -85,6 +91,9 @@ function recordCheck(act: Act, body: FactBodies['CheckRecorded']): Decision {
 }
 
 function finishSanding(act: Act): Decision {
+  if (act.state.stage === 'sanding' && act.at < (act.state.sandingAt as Instant)) {
+    return refuse('out-of-order', 'That is before sanding began.', 'at');
+  }
   if (act.state.stage === 'sanding') return accept(act, 'BatchSanded', {});
   if (!isOpen(act.state)) return refuseClosed(act.state);
   return refuse('stage-not-sanding', 'Nobody has started sanding this one: say "powders" first.');
@@ -109,11 +118,13 @@ function switchLamp(act: Act, command: Extract<BatchCommand, { type: 'switchLamp
   const lamp = inputs.lamps.find((one) => one.id === command.lampId);
   if (lamp === undefined) return refuse('unknown-lamp', `There is no lamp "${command.lampId}" in this shop.`);
   const distanceCm = command.distanceCm ?? null;
-  const fluxWPerM2 = lampFluxAt(lamp, distanceCm);
+  // Switching off needs no distance that was measured.
+  const fluxWPerM2 = command.forMin === 0 ? 0 : lampFluxAt(lamp, distanceCm);
   if (fluxWPerM2 === null) {
     return refuse(
       'unknown-distance',
       `This lamp is known at ${lamp.distances.map((d) => d.distanceCm).join(', ')} cm.`,
+      'distanceCm',
     );
   }
   return accept(act, 'LampSwitched', { lampId: lamp.id, distanceCm, forMin: command.forMin, fluxWPerM2 });
@@ -149,9 +160,13 @@ function refuseClosed(state: BatchState): Decision {
     : refuse('batch-closed', `This batch is ${state.stage}.`);
 }
 
-/** A refusal with one plain sentence. */
-export function refuse(code: RefusalCode, sentence: string): Extract<Decision, { kind: 'refused' }> {
-  return { kind: 'refused', refusal: { code, sentence } };
+/** A refusal with one plain sentence, and the field that it speaks of. */
+export function refuse(
+  code: RefusalCode,
+  sentence: string,
+  path?: string,
+): Extract<Decision, { kind: 'refused' }> {
+  return { kind: 'refused', refusal: { code, sentence, ...(path === undefined ? {} : { path }) } };
 }
 
 function accept<T extends FactType>(act: Act, type: T, body: FactBodies[T]): Decision {

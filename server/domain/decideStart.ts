@@ -22,10 +22,21 @@ export function decideStart(body: StartBatch, { batchId, card, bayIds, nowAt }: 
   if (!bayIds.includes(body.bayId))
     return refuse('unknown-bay', `There is no bay "${body.bayId}" in this shop.`);
   const mixedAt = body.mixedAt ?? nowAt;
-  if (mixedAt > instantAfter(nowAt, AHEAD_MAX_MIN))
-    return refuse('in-the-future', 'That time is still to come.');
+  if (mixedAt > instantAfter(nowAt, AHEAD_MAX_MIN)) {
+    return refuse('in-the-future', 'That time is still to come.', 'mixedAt');
+  }
   if (mixedAt < instantAfter(nowAt, -DATED_BACK_MAX_MIN)) {
-    return refuse('too-long-ago', 'A batch can be dated back by a day at most.');
+    return refuse('too-long-ago', 'A batch can be dated back by a day at most.', 'mixedAt');
+  }
+  const { rolledInAt = mixedAt } = body;
+  if (rolledInAt > mixedAt)
+    return refuse('in-the-future', 'The car rolls in before the mix is made.', 'rolledInAt');
+  if (rolledInAt < instantAfter(mixedAt, -DATED_BACK_MAX_MIN)) {
+    return refuse(
+      'too-long-ago',
+      'A car that came in more than a day ago is as warm as the bay.',
+      'rolledInAt',
+    );
   }
   return {
     kind: 'accepted',

@@ -8,6 +8,7 @@ import {
   splitReasons,
   type TestWindow,
 } from '../engine/index.ts';
+import { afterGums } from './afterGums.ts';
 import { isFresh } from './airSeries.ts';
 import type { BatchState } from './batch.ts';
 import type { Card } from './card.ts';
@@ -39,7 +40,7 @@ export function estimateCompletion(state: BatchState, inputs: EstimateInputs): E
   const isSupported = isFresh(film.newestReading, inputs.nowAt, FRESH_MAX_MIN);
   const after = (durationMin: number | null): Instant | null =>
     instantAfterOrNull(state.mixedAt, durationMin);
-  const times = windowTimes(window, { after, testProbability: inputs.testProbability });
+  const times = afterGums(windowTimes(window, { after, testProbability: inputs.testProbability }), state);
   return {
     modelVersion: MODEL_VERSION,
     learnedVersion: LEARNED_VERSION,

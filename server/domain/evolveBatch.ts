@@ -34,7 +34,7 @@ export function foldBatch(facts: readonly Fact[]): BatchState | null {
   for (const fact of facts) if (!undone.has(fact.sequence)) state = evolveBatch(state, fact);
   const version = state.version + undoCount + undone.size;
   if (!undone.has(started.sequence)) return { ...state, version };
-  return { ...state, version, stage: 'scrapped', closedAt: lastAt(facts), lastAct: null };
+  return { ...state, version, stage: 'scrapped', closedAt: undoneAt(facts, started.sequence), lastAct: null };
 }
 
 /** The sequences that later facts took back. */
@@ -150,6 +150,7 @@ function markAlert(state: BatchState, alertId: string, mark: Partial<Alert>): Ba
   };
 }
 
-function lastAt(facts: readonly Fact[]): Fact['at'] {
-  return (facts.at(-1) as Fact).at;
+function undoneAt(facts: readonly Fact[], sequence: Sequence): Fact['at'] {
+  const undo = facts.find((fact) => fact.type === 'FactUndone' && fact.body.factSequence === sequence);
+  return (undo as Fact).at;
 }

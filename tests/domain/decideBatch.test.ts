@@ -86,17 +86,14 @@ describe('a batch', () => {
     expect(decided(facts, estimateOf(), nowMin)).toEqual(rows);
   });
 
-  it('withdraws its test alert when the window moves later, and raises another with a new identity', () => {
+  it('stays worth testing when the window moves later: only a person ends that', () => {
     const later = estimateOf({ testFromAt: minute(40) });
-    expect(decided(test, later, 25)).toEqual([
-      ['EstimateChanged', 'kicked'],
-      ['AlertWithdrawn', 'b1.test.1'],
-    ]);
-    const back = [...test, estimated(25, 'kicked', { testFromAt: minute(40) }), withdrawn('b1.test.1', 25)];
-    expect(decided(back, later, 40)).toEqual([
-      ['EstimateChanged', 'test'],
-      ['AlertRaised', 'b1.test.2'],
-    ]);
+    expect(decided(test, later, 25)).toEqual([['EstimateChanged', 'test']]);
+  });
+
+  it('stays kicked when colder air moves the gel later', () => {
+    const kicked = [...test.slice(0, 1), estimated(6, 'kicked', { kickedAt: minute(5) })];
+    expect(decided(kicked, estimateOf({ kickedAt: minute(9) }), 7)).toEqual([['EstimateChanged', 'kicked']]);
   });
 
   it('withdraws both alerts of its test once a person says "gums"', () => {

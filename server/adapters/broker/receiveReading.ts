@@ -1,5 +1,5 @@
 // First hop of a reading that comes by MQTT: the topic names the sensor, the payload is parsed or refused.
-import { BODY_BYTES_MAX, parseReadings } from '../../contract/index.ts';
+import { BODY_BYTES_MAX, idField, parseReadings } from '../../contract/index.ts';
 import type { Doors } from '../../application/ports/doors.ts';
 import type { RefusedList } from './refusedList.ts';
 
@@ -17,9 +17,10 @@ export async function receiveReading(
   const nowAt = doors.nowAt();
   const refuse = (reason: string): void =>
     refused.add({ nowAt, topic: packet.topic, reason, payload: packet.payload });
-  const sensorId = /^[^/]+$/.exec(packet.topic.slice(`${topicPrefix}/readings/`.length))?.[0];
-  if (!packet.topic.startsWith(`${topicPrefix}/readings/`) || sensorId === undefined)
+  const sensorId = packet.topic.slice(`${topicPrefix}/readings/`.length);
+  if (!packet.topic.startsWith(`${topicPrefix}/readings/`) || !idField.safeParse(sensorId).success) {
     return refuse('topic names no sensor');
+  }
   if (packet.payload.length > BODY_BYTES_MAX) return refuse(`is larger than ${BODY_BYTES_MAX} bytes`);
   let input: unknown;
   try {

@@ -1,11 +1,10 @@
 // The config file: one schema, which is its manual too. Every key says what it is; an unknown key stops the start.
 import { z } from 'zod';
-import { idField, initialsField, limited, nameField } from '../../contract/index.ts';
+import { idField, initialsField, limited, LOOPBACK_HOSTS, nameField } from '../../contract/index.ts';
 
 const port = z.int().min(0).max(65_535);
-const LOOPBACK = ['127.0.0.1', '::1', 'localhost'] as const;
 const host = z
-  .enum(LOOPBACK)
+  .enum(LOOPBACK_HOSTS)
   .describe('Loopback only: any other address is refused until access is configured.');
 
 export const configSchema = z

@@ -78,7 +78,9 @@ function readJson(file: string): unknown {
 function withEnvironment(json: unknown, environment: Readonly<Record<string, string | undefined>>): unknown {
   if (typeof json !== 'object' || json === null) return json;
   const config = structuredClone(json) as Record<string, Record<string, unknown>>;
-  const { SANDBY_HTTP_PORT, SANDBY_MQTT_PORT, SANDBY_DATA, SANDBY_HOST } = environment;
+  // A variable that is set but empty is one that somebody meant to leave out.
+  const set = Object.fromEntries(Object.entries(environment).filter(([, text]) => text !== ''));
+  const { SANDBY_HTTP_PORT, SANDBY_MQTT_PORT, SANDBY_DATA, SANDBY_HOST } = set;
   if (SANDBY_HTTP_PORT !== undefined) config['http'] = { ...config['http'], port: Number(SANDBY_HTTP_PORT) };
   if (SANDBY_MQTT_PORT !== undefined) config['mqtt'] = { ...config['mqtt'], port: Number(SANDBY_MQTT_PORT) };
   if (SANDBY_DATA !== undefined) Object.assign(config, { dataFolder: SANDBY_DATA });

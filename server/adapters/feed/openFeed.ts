@@ -1,7 +1,7 @@
 // The live feed: each change once and in order to every screen, a resync where one has missed something.
 import type { Server as HttpServer } from 'node:http';
 import { Server } from 'socket.io';
-import type { ChangeWire } from '../../contract/index.ts';
+import { type ChangeWire, isFromHere } from '../../contract/index.ts';
 import type { LiveFeed } from '../../application/ports/live.ts';
 
 export interface OpenFeed extends LiveFeed {
@@ -33,7 +33,10 @@ export function openFeed(): OpenFeed {
     },
     attach(server, start) {
       held = start;
-      io = new Server(server, { serveClient: false });
+      io = new Server(server, {
+        serveClient: false,
+        allowRequest: (request, answer) => answer(null, isFromHere(request.headers)),
+      });
       io.of('/live').on('connection', (socket) => {
         const missed = missedSince(kept, held, socket.handshake.auth);
         if (missed === 'resync') socket.emit('resync');

@@ -1,7 +1,7 @@
 // The HTTP side: API, its description, and the pages, with one place for every kind of error.
 import express, { type ErrorRequestHandler, type Express, type RequestHandler } from 'express';
 import helmet from 'helmet';
-import { BODY_BYTES_MAX } from '../../contract/index.ts';
+import { BODY_BYTES_MAX, isFromHere } from '../../contract/index.ts';
 import type { Doors } from '../../application/ports/doors.ts';
 import type { Log } from '../../application/ports/live.ts';
 import { PortFailure } from '../../application/ports/portFailure.ts';
@@ -24,6 +24,7 @@ export interface AppParts {
 export function makeApp({ doors, log, version, pagesFolder }: AppParts): Express {
   const app = express();
   app.disable('x-powered-by');
+  app.use(refuseStrangers);
   app.use(helmet({ contentSecurityPolicy: { directives: policy } }));
   const api = express.Router();
   api.use(refuseOtherTypes);
@@ -56,6 +57,12 @@ const policy = {
   upgradeInsecureRequests: null,
 };
 
+/** Without sign-in only pages of this very machine may ask: another site's page must not, under whatever name it reached us. */
+const refuseStrangers: RequestHandler = (request, response, next) => {
+  if (isFromHere(request.headers)) next();
+  else sendProblem(response, 403, { code: 'not-from-here', detail: 'Open this page by a loopback address.' });
+};
+
 const refuseOtherTypes: RequestHandler = (request, response, next) => {
   const hasBody =
     request.headers['transfer-encoding'] !== undefined || Number(request.headers['content-length'] ?? 0) > 0;
@@ -84,11 +91,17 @@ function handleError(log: Log): ErrorRequestHandler {
         code: 'not-stored',
         detail: 'Nothing was stored. Try again in a moment.',
       });
-    } else if (isClientError(error)) {
+    } else if (type === 'charset.unsupported' || type === 'encoding.unsupported') {
+      sendProblem(response, 415, { code: 'content-type', detail: 'Send JSON in UTF-8, plain or by gzip.' });
+    } else if (type === 'entity.parse.failed') {
       const errors = [
         { path: '', reason: 'is not JSON that can be read', allowed: 'one JSON value in UTF-8' },
       ];
       sendProblem(response, 400, { code: 'rejected', errors });
+    } else if (clientStatusOf(error) === 404) {
+      sendProblem(response, 404, { code: 'unknown-path', detail: 'There is nothing here.' });
+    } else if (clientStatusOf(error) !== null) {
+      sendProblem(response, 400, { code: 'rejected', detail: 'The request cannot be read.' });
     } else {
       log.error('http.fault', {
         path: request.path,
@@ -102,7 +115,7 @@ function handleError(log: Log): ErrorRequestHandler {
   };
 }
 
-function isClientError(error: unknown): boolean {
+function clientStatusOf(error: unknown): number | null {
   const status = (error as { status?: unknown }).status;
-  return typeof status === 'number' && status >= 400 && status < 500;
+  return typeof status === 'number' && status >= 400 && status < 500 ? status : null;
 }

@@ -4,8 +4,8 @@ import type { ProblemWire, Refusal, RefusalCode, Rejection } from '../../contrac
 
 const TITLES: Readonly<Record<number, string>> = {
   400: 'Something in the request is wrong',
+  403: 'Not from there',
   404: 'Not found',
-  405: 'Not possible here',
   409: 'Not at this stage',
   413: 'Too large',
   415: 'Unknown content type',
@@ -26,14 +26,6 @@ const STATUS_OF_REFUSAL: Partial<Record<RefusalCode, number>> = {
   'before-mixing': 400,
 };
 
-/** The field that a refusal speaks of, where it is one of the request's own. */
-const FIELD_OF_REFUSAL: Partial<Record<RefusalCode, string>> = {
-  'unknown-distance': 'distanceCm',
-  'in-the-future': 'at',
-  'too-long-ago': 'mixedAt',
-  'before-mixing': 'at',
-};
-
 /** Sends a problem. */
 export function sendProblem(
   response: Response,
@@ -50,8 +42,7 @@ export function sendRejections(response: Response, rejections: readonly Rejectio
 }
 
 /** Sends what the domain refused, with its code and sentence. */
-export function sendRefusal(response: Response, { code, sentence }: Refusal): void {
-  const path = FIELD_OF_REFUSAL[code];
+export function sendRefusal(response: Response, { code, sentence, path }: Refusal): void {
   const errors = path === undefined ? {} : { errors: [{ path, reason: code, allowed: sentence }] };
   sendProblem(response, STATUS_OF_REFUSAL[code] ?? 409, { code, detail: sentence, ...errors });
 }

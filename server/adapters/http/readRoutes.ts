@@ -6,10 +6,17 @@ import type { Doors } from '../../application/ports/doors.ts';
 import { sendProblem, sendRejections, sendUnknown } from './problem.ts';
 
 const batchesQuery = z.strictObject({ open: z.enum(['true', 'false']).optional() });
+const STEP_MAX_MIN = 1440;
 const airQuery = z.strictObject({
   from: z.iso.datetime({ offset: true }).optional(),
   to: z.iso.datetime({ offset: true }).optional(),
-  stepMin: z.coerce.number().min(0).max(1440).optional(),
+  stepMin: z
+    .string()
+    .refine((text) => /^\d+(\.\d+)?$/.test(text) && Number(text) <= STEP_MAX_MIN, {
+      error: 'is not a number of minutes',
+      params: { allowed: `0 … ${STEP_MAX_MIN}` },
+    })
+    .optional(),
 });
 /** A chart without a span shows the last day. */
 const SPAN_DEFAULT_MS = 24 * 60 * 60_000;
@@ -56,14 +63,15 @@ async function readAir(doors: Doors, request: Request, response: Response): Prom
   const query = parseWith(airQuery, { ...request.query });
   if (query.kind === 'rejected') return sendRejections(response, query.rejections);
   const toAt = instantFromIso(query.value.to ?? '') ?? doors.nowAt();
-  const fromAt = instantFromIso(query.value.from ?? '') ?? instantFromMs(toAt - SPAN_DEFAULT_MS);
+  const fromAt =
+    instantFromIso(query.value.from ?? '') ?? instantFromMs(Math.min(toAt, doors.nowAt()) - SPAN_DEFAULT_MS);
   if (fromAt > toAt) {
     return sendProblem(response, 400, {
       code: 'rejected',
       errors: [{ path: 'from', reason: 'lies after to', allowed: 'an instant not after to' }],
     });
   }
-  const stepMin = query.value.stepMin ?? 1;
+  const stepMin = Number(query.value.stepMin ?? 1);
   const columns = await doors.readAirHistory(String(request.params['id']), { fromAt, toAt, stepMin });
   if (columns === null) sendUnknown(response, 'bay');
   else response.json(columns);

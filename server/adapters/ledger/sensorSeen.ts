@@ -1,5 +1,5 @@
 // What is told of a sensor, from the newest of each of its quantities.
-import type { Quantity, SensorSeen } from '../../application/ports/airTable.ts';
+import type { AirRow, Quantity, SensorSeen } from '../../application/ports/airTable.ts';
 import type { Instant } from '../../contract/index.ts';
 
 /** The newest of one quantity of one sensor; of one instant the value that was there first. */
@@ -10,6 +10,19 @@ export interface Newest {
   /** Of a good or aside row; null while there is none. */
   readonly shownAt: Instant | null;
   readonly measurement: number | null;
+}
+
+/** A sensor's clock may run ahead of ours by this much; a row from further ahead says nothing of now [ms]. */
+const AHEAD_MAX_MS = 60_000;
+
+/** Whether a row's value may stand for what the sensor said last. */
+export function isShown({ trust, at, recordedAt }: Pick<AirRow, 'trust' | 'at' | 'recordedAt'>): boolean {
+  return trust !== 'suspect' && at <= recordedAt + AHEAD_MAX_MS;
+}
+
+/** When a row was heard: by its own instant, but never after we had it. */
+export function heardAtOf({ at, recordedAt }: Pick<AirRow, 'at' | 'recordedAt'>): Instant {
+  return Math.min(at, recordedAt) as Instant;
 }
 
 /** Joins the quantities of a sensor; one that sent only suspect rows is heard of, without values. */

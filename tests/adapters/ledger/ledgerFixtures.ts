@@ -53,7 +53,7 @@ export function rowOf(parts: Partial<AirRow> = {}): AirRow {
     quantity: 'airTemperatureC',
     at: START_AT,
     measurement: 12.1,
-    recordedAt: (START_AT + 40) as Instant,
+    recordedAt: ((parts.at ?? START_AT) + 40) as Instant,
     trust: 'good',
     reason: null,
     ...parts,

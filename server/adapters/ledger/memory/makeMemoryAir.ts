@@ -11,7 +11,7 @@ import type { Instant } from '../../../contract/index.ts';
 import { QUANTITIES } from '../../../application/ports/airTable.ts';
 import type { Attempt } from '../attempt.ts';
 import { assertRows, keepable, keptMeasurement } from '../checkInput.ts';
-import { sensorSeenFrom } from '../sensorSeen.ts';
+import { heardAtOf, isShown, sensorSeenFrom } from '../sensorSeen.ts';
 import { sortByText } from '../sortByText.ts';
 
 /** Sorted by instant; of one instant the value that was there first, then the others by size. */
@@ -98,7 +98,7 @@ function seenFrom(sensorId: string, byQuantity: Map<Quantity, Series>): SensorSe
       const shown = newestShown(series);
       return {
         quantity,
-        heardAt: series.at(-1)?.at as Instant,
+        heardAt: series.reduce((newestAt, row) => Math.max(newestAt, heardAtOf(row)), 0) as Instant,
         shownAt: shown?.at ?? null,
         measurement: shown?.measurement ?? null,
       };
@@ -108,7 +108,7 @@ function seenFrom(sensorId: string, byQuantity: Map<Quantity, Series>): SensorSe
 
 /** The newest row that is good or aside and was the first of its instant. */
 function newestShown(series: Series): AirRow | undefined {
-  return series.findLast((row, index) => row.trust !== 'suspect' && series[index - 1]?.at !== row.at);
+  return series.findLast((row, index) => isShown(row) && series[index - 1]?.at !== row.at);
 }
 
 function seriesOf(sensors: SeriesBySensor, { sensorId, quantity }: AirRow): Series {

@@ -13,7 +13,7 @@ import type { Instant } from '../../../contract/index.ts';
 import { PortFailure } from '../../../application/ports/portFailure.ts';
 import { makeAttempt } from '../attempt.ts';
 import { assertRows, keepable, keptMeasurement } from '../checkInput.ts';
-import { type Newest, sensorSeenFrom } from '../sensorSeen.ts';
+import { heardAtOf, isShown, type Newest, sensorSeenFrom } from '../sensorSeen.ts';
 import { sortByText } from '../sortByText.ts';
 import { inTransaction } from './inTransaction.ts';
 import { isRetriableError } from './isRetriableError.ts';
@@ -74,13 +74,13 @@ function recordRow(statements: Statements, row: AirRow): RecordOutcome {
   const first = statements.first.get(sensorId, quantity, at) as { measurement: number } | undefined;
   if (first === undefined) {
     statements.add.run(sensorId, quantity, at, 0, measurement, recordedAt, trust, reason);
-    const isShown = trust !== 'suspect';
+    const shown = isShown(row);
     statements.renew.run(
       sensorId,
       quantity,
-      at,
-      isShown ? at : null,
-      isShown ? measurement : null,
+      heardAtOf(row),
+      shown ? at : null,
+      shown ? measurement : null,
       trust === 'good' ? at : null,
     );
     return 'recorded';
