@@ -53,8 +53,8 @@ export function airAhead(air: readonly AirPoint[]): AirPoint[] {
 /** A slope that is fading already must not be led on: of the half hour's and its later half's, the gentler; none when they differ in sign. */
 function slopeCPerMin(air: readonly AirPoint[], last: AirPoint): number {
   const bins = binsBefore(air, last);
-  const span = bins.at(-1)?.agoMin ?? 0;
-  if (bins.length < BINS_COUNT_MIN || span < SPAN_MIN || hasStep(bins)) return 0;
+  const oldest = bins.at(-1) as Bin;
+  if (bins.length < BINS_COUNT_MIN || oldest.agoMin < SPAN_MIN || hasStep(bins)) return 0;
   const whole = medianSlope(bins);
   const late = bins.filter((bin) => bin.agoMin <= SLOPE_MIN / 2);
   if (late.length < BINS_COUNT_MIN) return whole;
