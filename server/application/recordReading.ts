@@ -6,11 +6,13 @@ import {
   type Reading,
   type ReadingsAnswer,
 } from '../contract/index.ts';
-import { judgeReading } from '../domain/judgeReading.ts';
+import { judgeOrigin, judgeReading } from '../domain/judgeReading.ts';
+import { breaksRuns, extendRuns, isFlat, type SensorWord } from '../domain/sensorRuns.ts';
 import { dewPointC } from '../engine/index.ts';
 import { markBay } from './advanceTime.ts';
 import { type AirRow, QUANTITIES, type Quantity, type RecordOutcome } from './ports/airTable.ts';
 import { sensorsOfBay } from './readBayAir.ts';
+import { forgetSensors, recallSensor, type SensorMemory } from './sensorMemory.ts';
 import type { Shop } from './shop.ts';
 
 /** The other quantity of a bay is shown beside a new one while it is no older than this. */
@@ -18,8 +20,9 @@ const BESIDE_MAX_MS = 10 * 60_000;
 
 /** Stores what sensors said. Resolves when it is on disk: from then on it may be acknowledged. */
 export async function recordReading(shop: Shop, readings: readonly Reading[]): Promise<ReadingsAnswer> {
-  const judged = await judgeAll(shop, readings);
-  const outcomes = await shop.air.record(judged.map((one) => one.row));
+  const { judged, doubtful } = await judgeAll(shop, readings);
+  const outcomes = await recordOrForget(shop, judged);
+  forgetSensors(shop, doubtful);
   const answer = countOutcomes(judged, outcomes);
   for (const bayId of baysWithNews(shop, judged, outcomes)) markBay(shop, bayId);
   await publishNews(shop, judged, outcomes);
@@ -31,44 +34,90 @@ interface JudgedRow {
   readonly row: AirRow;
 }
 
-async function judgeAll(shop: Shop, readings: readonly Reading[]): Promise<JudgedRow[]> {
-  const nowAt = shop.clock.nowAt();
-  const before = new Map<string, { measurement: number; at: Instant }>();
-  const judged: JudgedRow[] = [];
-  for (const reading of readings) {
-    const isSensorKnown = shop.facts.bayOfSensor.has(reading.sensorId);
-    const latestC = isSensorKnown ? await latestBefore(shop, reading, before) : null;
-    const airC = reading.airTemperatureC;
-    const step =
-      latestC === null || airC === undefined
-        ? null
-        : { changeK: airC - latestC.measurement, beforeAt: latestC.at };
-    const verdict = judgeReading({ at: reading.at, nowAt, isSensorKnown, step });
-    if (verdict.trust === 'good' && airC !== undefined)
-      before.set(reading.sensorId, { measurement: airC, at: reading.at });
-    for (const quantity of QUANTITIES) {
-      const measurement = reading[quantity];
-      if (measurement === undefined) continue;
-      const { sensorId, at } = reading;
-      judged.push({
-        index: reading.index,
-        row: { sensorId, quantity, at, measurement, recordedAt: nowAt, ...verdict },
-      });
-    }
+/** Stores rows; what could not be stored is not remembered either. */
+async function recordOrForget(shop: Shop, judged: readonly JudgedRow[]): Promise<readonly RecordOutcome[]> {
+  try {
+    return await shop.air.record(judged.map((one) => one.row));
+  } catch (error) {
+    forgetSensors(shop, new Set(judged.map((one) => one.row.sensorId)));
+    throw error;
   }
-  return judged;
 }
 
-async function latestBefore(
+/** Judges the readings of a message in their order; of doubtful sensors the memory no longer fits what will be stored. */
+async function judgeAll(
   shop: Shop,
-  reading: Reading,
-  before: ReadonlyMap<string, { measurement: number; at: Instant }>,
-): Promise<{ measurement: number; at: Instant } | null> {
-  if (reading.airTemperatureC === undefined) return null;
-  const inMessage = before.get(reading.sensorId);
-  if (inMessage !== undefined && inMessage.at <= reading.at) return inMessage;
-  const rows = await shop.air.readLatest([reading.sensorId], instantFromMs(reading.at - 1));
+  readings: readonly Reading[],
+): Promise<{ judged: JudgedRow[]; doubtful: Set<string> }> {
+  const nowAt = shop.clock.nowAt();
+  const words = wordsFrom(readings);
+  const flat = new Map<SensorWord, boolean>();
+  const judged: JudgedRow[] = [];
+  const doubtful = new Set<string>();
+  for (const reading of readings) {
+    const { sensorId, at, airTemperatureC } = reading;
+    const origin = { at, nowAt, isSensorKnown: shop.facts.bayOfSensor.has(sensorId) };
+    const memory = judgeOrigin(origin) === null ? await recallSensor(shop, reading) : null;
+    const word = words.get(wordKey(reading)) as SensorWord;
+    if (memory !== null && !flat.has(word)) {
+      if (breaksRuns(memory.runs, word)) doubtful.add(sensorId);
+      memory.runs = extendRuns(memory.runs, word);
+      flat.set(word, isFlat(memory.runs, word));
+    }
+    // Waits only for what comes out of order: messages of one moment are judged one after the other.
+    const newest = memory?.newestAir ?? null;
+    const isOld = airTemperatureC !== undefined && newest !== null && at < newest.at;
+    const step = stepBetween(isOld ? await readAirBefore(shop, reading) : newest, airTemperatureC);
+    const verdict = judgeReading({ ...origin, step, isFlat: flat.get(word) ?? false });
+    const isNewest = memory !== null && (newest === null || at > newest.at);
+    if (verdict.trust === 'good' && airTemperatureC !== undefined && isNewest)
+      memory.newestAir = { at, measurement: airTemperatureC };
+    judged.push(...rowsOf(reading, { recordedAt: nowAt, ...verdict }));
+  }
+  return { judged, doubtful };
+}
+
+/** Temperature and humidity of one instant are one word of a sensor, also where they come as readings of their own. */
+function wordsFrom(readings: readonly Reading[]): Map<string, SensorWord> {
+  const words = new Map<string, SensorWord>();
+  for (const reading of readings) {
+    const { at, airTemperatureC, relativeHumidityPct } = reading;
+    const word = words.get(wordKey(reading));
+    words.set(wordKey(reading), {
+      at,
+      airTemperatureC: word?.airTemperatureC ?? airTemperatureC,
+      relativeHumidityPct: word?.relativeHumidityPct ?? relativeHumidityPct,
+    });
+  }
+  return words;
+}
+
+function wordKey({ sensorId, at }: Reading): string {
+  return `${sensorId} ${at}`;
+}
+
+/** The good air of a sensor before a reading that came out of order. */
+async function readAirBefore(shop: Shop, { sensorId, at }: Reading): Promise<SensorMemory['newestAir']> {
+  const rows = await shop.air.readLatest([sensorId], instantFromMs(at - 1));
   return rows.find((row) => row.quantity === 'airTemperatureC') ?? null;
+}
+
+function stepBetween(
+  before: SensorMemory['newestAir'],
+  airTemperatureC: number | undefined,
+): { changeK: number; beforeAt: Instant } | null {
+  if (before === null || airTemperatureC === undefined) return null;
+  return { changeK: airTemperatureC - before.measurement, beforeAt: before.at };
+}
+
+function rowsOf(reading: Reading, judgement: Pick<AirRow, 'recordedAt' | 'trust' | 'reason'>): JudgedRow[] {
+  const { sensorId, at, index } = reading;
+  return QUANTITIES.flatMap((quantity) => {
+    const measurement = reading[quantity];
+    return measurement === undefined
+      ? []
+      : [{ index, row: { sensorId, quantity, at, measurement, ...judgement } }];
+  });
 }
 
 /** Counts readings, not quantities; one that is in part new and in part set aside stands under both. */

@@ -4,9 +4,10 @@ import { PortFailure } from '../../server/application/ports/portFailure.ts';
 import { readAirHistory } from '../../server/application/readAirHistory.ts';
 import { readBatches, readBays, readHealth, readSensors } from '../../server/application/readSnapshot.ts';
 import { advanceTime } from '../../server/application/advanceTime.ts';
+import { recordReading } from '../../server/application/recordReading.ts';
 import { instantFromMs } from '../../server/contract/index.ts';
 import { makeMemoryStore } from '../../server/adapters/ledger/memory/makeMemoryStore.ts';
-import { openTestShop, OPENS_AT, sayAir, start } from '../support/testShop.ts';
+import { minutesIn, openTestShop, OPENS_AT, sayAir, start, type TestShop } from '../support/testShop.ts';
 
 const MINUTE_MS = 60_000;
 
@@ -96,6 +97,151 @@ describe('a reading', () => {
     isBroken = false;
     await advanceTime(test.shop);
     expect((await readHealth(test.shop, '1')).status).toBe('ok');
+  });
+});
+
+/** Says the same each five minutes for so long, and says how each was taken: a reason, or nothing when it counts. */
+async function sayStill(test: TestShop, forMin: number): Promise<(string | undefined)[]> {
+  const taken: (string | undefined)[] = [];
+  for (let atMin = 0; atMin < forMin; atMin += 5) {
+    const answer = await sayAir(test, 20, { relativeHumidityPct: 50 });
+    taken.push(answer.setAside[0]?.reason);
+    await test.clock.moveBy(5);
+  }
+  return taken;
+}
+
+describe('a sensor that is stuck', () => {
+  it('is kept, marked and not used after three hours of the same, and used again from its first change on', async () => {
+    const test = await openTestShop();
+    expect(new Set(await sayStill(test, 180))).toEqual(new Set([undefined]));
+    const { id } = await start(test);
+    expect(new Set(await sayStill(test, 60))).toEqual(new Set(['flat']));
+    const estimateNow = async () =>
+      (await readBatches(test.shop, { openOnly: true })).batches.find((batch) => batch.id === id)?.estimate;
+    expect(await estimateNow()).toMatchObject({ supported: false });
+    expect(await readSensors(test.shop)).toContainEqual(expect.objectContaining({ id: 'bay-1-air' }));
+    const span = { fromAt: OPENS_AT, toAt: test.clock.nowAt(), stepMin: 0 };
+    const { trust } = (await readAirHistory(test.shop, 'bay-1', span)) ?? {};
+    expect(trust?.filter((one) => one === 'suspect')).toHaveLength(12);
+
+    expect((await sayAir(test, 20.1, { relativeHumidityPct: 50 })).setAside).toEqual([]);
+    await test.clock.moveBy(1);
+    expect(await estimateNow()).toMatchObject({ supported: true });
+    expect((await sayAir(test, 20.1, { relativeHumidityPct: 50 })).recorded).toBe(1);
+  });
+
+  it('is known to be after a restart, from what was stored', async () => {
+    const store = makeMemoryStore();
+    const before = await openTestShop(store);
+    await sayStill(before, 200);
+    const after = await openTestShop(store);
+    await after.clock.moveTo(before.clock.nowAt());
+    expect((await sayAir(after, 20, { relativeHumidityPct: 50 })).setAside).toEqual([
+      { index: 0, reason: 'flat' },
+    ]);
+  });
+
+  it('was not, when another value comes late from in between', async () => {
+    const test = await openTestShop();
+    await sayStill(test, 200);
+    await sayAir(test, 19.5, { at: instantFromMs(test.clock.nowAt() - 63 * MINUTE_MS) });
+    expect((await sayAir(test, 20, { relativeHumidityPct: 50 })).recorded).toBe(1);
+  });
+
+  it('is one sensor where temperature and humidity come as records of their own', async () => {
+    const test = await openTestShop();
+    await sayStill(test, 200);
+    const say = (relativeHumidityPct: number) => {
+      const [sensorId, at] = ['bay-1-air', test.clock.nowAt()];
+      return recordReading(test.shop, [
+        { index: 0, sensorId, at, airTemperatureC: 20 },
+        { index: 1, sensorId, at, relativeHumidityPct },
+      ]);
+    };
+    expect((await say(50)).setAside.map(({ reason }) => reason)).toEqual(['flat', 'flat']);
+    await test.clock.moveBy(5);
+    expect(await say(51)).toEqual({ recorded: 2, repeated: 0, setAside: [] });
+  });
+});
+
+describe('readings out of order', () => {
+  it('count at their own time and change the estimate', async () => {
+    const test = await openTestShop();
+    await sayAir(test, 20);
+    const batch = await start(test);
+    await test.clock.moveBy(12);
+    await sayAir(test, 20);
+    expect((await sayAir(test, 9, { at: instantFromMs(OPENS_AT + 2 * MINUTE_MS) })).recorded).toBe(1);
+    expect((await sayAir(test, 9, { at: instantFromMs(OPENS_AT + 10 * MINUTE_MS) })).recorded).toBe(1);
+    await test.clock.moveBy(0.1);
+    const [redone] = (await readBatches(test.shop, { openOnly: true })).batches;
+    expect(minutesIn(batch, redone?.estimate?.test.p50At)).toBeGreaterThan(
+      minutesIn(batch, batch.estimate?.test.p50At) + 2,
+    );
+    expect(redone?.estimate?.reasons).toContainEqual(
+      expect.objectContaining({ code: 'bay-cold', airTemperatureC: 20 }),
+    );
+    const span = { fromAt: OPENS_AT, toAt: test.clock.nowAt(), stepMin: 0 };
+    expect((await readAirHistory(test.shop, 'bay-1', span))?.airTemperatureC).toEqual([20, 9, 9, 20]);
+  });
+
+  it('are held against the reading before their own time', async () => {
+    const test = await openTestShop();
+    await sayAir(test, 20);
+    await test.clock.moveBy(10);
+    await sayAir(test, 6);
+    const late = (airTemperatureC: number, afterS: number) =>
+      sayAir(test, airTemperatureC, { at: instantFromMs(OPENS_AT + afterS * 1000) });
+    expect((await late(6, 30)).setAside).toEqual([{ index: 0, reason: 'step' }]);
+    expect((await late(21, 40)).recorded).toBe(1);
+    expect((await late(19, -30)).recorded).toBe(1);
+  });
+});
+
+describe('what is remembered of a sensor', () => {
+  it('saves a read of the air table for each reading but the first', async () => {
+    const store = makeMemoryStore();
+    let [spanCount, latestCount] = [0, 0];
+    const air: typeof store.air = {
+      ...store.air,
+      readSpan: (span) => ((spanCount += 1), store.air.readSpan(span)),
+      readLatest: (...asked) => ((latestCount += 1), store.air.readLatest(...asked)),
+    };
+    const test = await openTestShop({ ...store, air });
+    for (let count = 0; count < 50; count += 1) {
+      await sayAir(test, 20 + count / 10);
+      await test.clock.moveBy(1);
+    }
+    // The one left each time is what screens are shown beside it.
+    expect([spanCount, latestCount]).toEqual([1, 50]);
+  });
+
+  it('holds two messages of one moment against each other', async () => {
+    const test = await openTestShop();
+    const at = instantFromMs(OPENS_AT + 20_000);
+    const [first, second] = await Promise.all([sayAir(test, 20), sayAir(test, 4, { at })]);
+    expect([first.recorded, second.setAside]).toEqual([1, [{ index: 0, reason: 'step' }]]);
+  });
+
+  it('is not what could not be stored', async () => {
+    const store = makeMemoryStore();
+    let isBroken = false;
+    const air: typeof store.air = {
+      ...store.air,
+      record: (rows) =>
+        isBroken
+          ? Promise.reject(new PortFailure('air', 'record', { isRetriable: true }))
+          : store.air.record(rows),
+    };
+    const test = await openTestShop({ ...store, air });
+    await sayAir(test, 20);
+    await test.clock.moveBy(0.2);
+    isBroken = true;
+    await expect(sayAir(test, 9)).rejects.toBeInstanceOf(PortFailure);
+    isBroken = false;
+    await test.clock.moveBy(0.2);
+    expect((await sayAir(test, 24)).recorded).toBe(1);
   });
 });
 

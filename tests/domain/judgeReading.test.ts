@@ -15,6 +15,7 @@ function judge({
     nowAt: minute(NOW_MIN),
     isSensorKnown: true,
     step: null,
+    isFlat: false,
     ...parts,
   });
   return reason === null ? trust : `${trust}: ${reason}`;
@@ -38,6 +39,13 @@ describe('a reading', () => {
     ['more than 12 K away at the same instant', { step: step(-40, 0) }, 'suspect: step'],
     ['more than 12 K away after more than a minute', { step: step(40, 1.001) }, 'good'],
     ['more than 12 K away and told before the one it is compared with', { step: step(40, -1) }, 'good'],
+    // QC-2 and QC-5 (WMO guidelines 2004, 2nd; WMO CBS 2002, seen) doubt 3 K from minute to minute: a door is more.
+    ['3.1 K colder within a minute', { step: step(-3.1, 1) }, 'good'],
+    // QC-4 (WMO 1993, 2nd) doubts 4 K within an hour: a shop's heater is more.
+    ['6 K warmer within an hour', { step: step(6, 60) }, 'good'],
+    ['of a sensor that is stuck', { isFlat: true }, 'suspect: flat'],
+    ['impossible, of a sensor that was stuck', { isFlat: true, step: step(40, 1) }, 'suspect: step'],
+    ['of a stuck sensor and late', { isFlat: true, ageMin: 1441 }, 'aside: late'],
     ['impossible and late', { ageMin: 1441, step: step(40, 1441) }, 'aside: late'],
   ] as const)('%s is judged as it is', (_, parts, verdict) => {
     expect(judge(parts)).toBe(verdict);
