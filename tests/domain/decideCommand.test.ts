@@ -1,6 +1,6 @@
 // The rules of a batch's life: what each stage allows, what is refused and why, and how far undo reaches.
 import { describe, expect, it } from 'vitest';
-import type { BatchCommand, RefusalCode } from '../../server/contract/index.ts';
+import type { BatchCommand, Instant, RefusalCode } from '../../server/contract/index.ts';
 import type { FactType } from '../../server/domain/facts.ts';
 import {
   estimated,
@@ -327,5 +327,46 @@ describe('undo', () => {
     given(...undone)
       .when(undo(1), 2)
       .refuses('nothing-to-undo');
+  });
+});
+
+describe('an act that is dated before the one it rests on', () => {
+  it('is refused: sanded before sanding began', () => {
+    const [facts] = stages.sanding;
+    const sandingAt = Number(foldBatch(place(facts))?.sandingAt);
+    const at = (sandingAt - 60_000) as Instant;
+    given(...facts)
+      .when({ type: 'finishSanding', at }, 60)
+      .refuses('out-of-order');
+  });
+
+  it('is refused: a test before one that is on record', () => {
+    const gummed = fact('CheckRecorded', 30, { outcome: 'gums', firstTry: null });
+    const [facts] = stages.test;
+    given(...facts, gummed)
+      .when({ ...commands.powders, at: minute(28) }, 40)
+      .refuses('out-of-order');
+    given(...facts, gummed)
+      .when({ ...commands.powders, at: minute(30) }, 40)
+      .accepts(...powders.map((type) => [type] as const));
+  });
+
+  it('is not refused a test now because colder air has moved the gel behind it', () => {
+    const moved = [...kicked, estimated(8, 'kicked', { kickedAt: minute(12) })];
+    given(...moved)
+      .when(commands.gums, 9)
+      .accepts(['CheckRecorded']);
+    given(...moved)
+      .when({ ...commands.gums, at: minute(8) }, 9)
+      .refuses('stage-wet');
+  });
+});
+
+describe('a lamp that is switched off', () => {
+  it('needs no distance that was measured', () => {
+    const off = { type: 'switchLamp', lampId: 'lamp-1', distanceCm: 199, forMin: 0 } as const;
+    given(...kicked)
+      .when(off, 8)
+      .accepts(['LampSwitched']);
   });
 });

@@ -101,3 +101,16 @@ describe('a start', () => {
     });
   });
 });
+
+describe('a car that rolled in', () => {
+  it.each<[string, number, RefusalCode | null]>([
+    ['at the minute of mixing', NOW_MIN, null],
+    ['a day before', NOW_MIN - 1440, null],
+    ['after the mix', NOW_MIN + 0.5, 'in-the-future'],
+    ['more than a day before', NOW_MIN - 1441, 'too-long-ago'],
+  ])('%s', (_what, rolledInMin, code) => {
+    const decision = decide({ rolledInAt: minute(rolledInMin) });
+    if (code === null) expect(decision.kind).toBe('accepted');
+    else expect(decision).toMatchObject({ refusal: { code, path: 'rolledInAt' } });
+  });
+});

@@ -1,6 +1,8 @@
 // What bad input gets, row by row as the product promises (design PRODUCT §7, rights come later), against the built program.
+import { get } from 'node:http';
 import { join } from 'node:path';
 import mqtt from 'mqtt';
+import { io } from 'socket.io-client';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { getJson, postJson, type Reply } from '../support/http.ts';
 import { runServer, type RunningServer } from '../support/runServer.ts';
@@ -87,7 +89,19 @@ describe('malformed body, unknown field, wrong unit, out of range', () => {
       'a mix from tomorrow',
       '/batches',
       { ...START, mixedAt: new Date(Date.now() + 864e5).toISOString() },
-      { path: 'at', allowed: /./ },
+      { path: 'mixedAt', allowed: /./ },
+    ],
+    [
+      'a text that no screen can show',
+      '/batches',
+      { ...START, by: 'A\u0000' },
+      { path: 'by', allowed: /without control/ },
+    ],
+    [
+      'a car from the future',
+      '/batches',
+      { ...START, rolledInAt: new Date(Date.now() + 864e5).toISOString() },
+      { path: 'rolledInAt', allowed: /./ },
     ],
     ['an array for a batch', '/batches', [START], { path: '', allowed: /object/ }],
     ['a body that is no JSON', '/batches', '{"cardId": ', { path: '', allowed: /JSON/ }],
@@ -293,6 +307,38 @@ describe('database locked', () => {
     });
     expect((await post('/batches', START)).status).toBe(201);
   }, 40_000);
+});
+
+describe('a request from a page of another site', () => {
+  it.each([
+    ['with its own origin', { origin: 'http://elsewhere.example' }, 403],
+    ['by a name that was bent to this machine', { host: 'elsewhere.example' }, 403],
+    ['of this machine by name', { host: 'localhost:4180', origin: 'http://localhost:4180' }, 200],
+    ['of this machine by IPv6', { host: '[::1]:4180' }, 200],
+  ])('%s is answered %s', async (_what, headers, status) => {
+    const { port } = new URL(server.address);
+    const got = await new Promise<number | undefined>((resolve, reject) => {
+      get({ host: '127.0.0.1', port, path: '/api/v1/snapshot', headers }, (response) => {
+        response.resume();
+        resolve(response.statusCode);
+      }).on('error', reject);
+    });
+    expect(got).toBe(status);
+  });
+
+  it('gets no live feed either', async () => {
+    const socket = io(`${server.address}/live`, {
+      transports: ['websocket'],
+      extraHeaders: { origin: 'http://elsewhere.example' },
+      reconnection: false,
+    });
+    const outcome = await new Promise((done) => {
+      socket.once('connect', () => done('connected'));
+      socket.once('connect_error', () => done('refused'));
+    });
+    socket.close();
+    expect(outcome).toBe('refused');
+  });
 });
 
 describe('an answer', () => {

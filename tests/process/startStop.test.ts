@@ -1,9 +1,9 @@
 // Start and stop of the built program: quick, clean, and with one clear line when it cannot be.
 import { chmodSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { createServer } from 'node:net';
+import { connect, createServer } from 'node:net';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
-import { getJson } from '../support/http.ts';
+import { getJson, postJson } from '../support/http.ts';
 import { makeTempFolder, runServer, type RunningServer, runUntilEnd } from '../support/runServer.ts';
 
 const EXAMPLE = 'config/shop.example.json';
@@ -45,6 +45,31 @@ async function expectOneLine(
   expect(ended.code).toBe(2);
 }
 
+describe('a stop', () => {
+  it('waits for no connection that says nothing, and cuts no answer short that is under way', async () => {
+    const server = await start();
+    const port = Number(new URL(server.address).port);
+    const silent = [connect(port, '127.0.0.1'), connect(port, '127.0.0.1')];
+    for (const socket of silent) socket.on('error', () => undefined);
+    silent[1]?.write(
+      'POST /api/v1/readings HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/json\r\nContent-Length: 50\r\n\r\n{',
+    );
+    const answers = Array.from({ length: 50 }, (_, index) =>
+      postJson(
+        { address: server.address, path: '/readings' },
+        { sensorId: 'bay-1-air', airTemperatureC: 15 + index / 10 },
+      ),
+    );
+    const first = await Promise.race(answers);
+    expect(first.status).toBe(200);
+    const stoppedMs = performance.now();
+    expect(await server.stop()).toBe(0);
+    expect(performance.now() - stoppedMs).toBeLessThan(4000);
+    const settled = await Promise.allSettled(answers);
+    for (const answer of settled) if (answer.status === 'fulfilled') expect(answer.value.status).toBe(200);
+  });
+});
+
 describe('a start', () => {
   it('answers with HTTP 200 and says so once, and a stop ends with 0', async () => {
     const server = await start();
@@ -55,6 +80,47 @@ describe('a start', () => {
       body: { status: 'ok', parts: { ledger: 'ok', broker: 'ok' } },
     });
     expect(await server.stop()).toBe(0);
+  });
+
+  it('is refused in one line for a data folder that another one works on', async () => {
+    const first = await start();
+    await expectOneLine(['--config', EXAMPLE], {
+      says: /data folder .* cannot be used: another Sandby works on it/,
+      environment: { SANDBY_DATA: first.dataFolder },
+    });
+    expect((await getJson(first.address, '/health')).status).toBe(200);
+  });
+
+  it('is refused in one line over an open batch whose product or bay has gone', async () => {
+    const dataFolder = makeTempFolder();
+    const first = await start({ dataFolder });
+    const batch = {
+      cardId: 'winter-filler',
+      panel: 'Roof',
+      bayId: 'bay-2',
+      thicknessMm: 1,
+      substrate: 'steel',
+    };
+    expect((await postJson({ address: first.address, path: '/batches' }, batch)).status).toBe(201);
+    await first.stop();
+    const withoutBay = writeConfig((config) => {
+      config['bays'] = [{ id: 'bay-1', name: 'Bay 1', kind: 'bay' }];
+      config['sensors'] = [];
+    });
+    await expectOneLine(['--config', withoutBay], {
+      says: /bay "bay-2" still holds Roof/,
+      environment: { SANDBY_DATA: dataFolder },
+    });
+    const cards = JSON.parse(readFileSync('config/cards.json', 'utf8')) as { cards: { id: string }[] };
+    const fewer = JSON.stringify({
+      ...cards,
+      cards: cards.cards.filter((card) => card.id !== 'winter-filler'),
+    });
+    const withoutCard = writeConfig(() => undefined, fewer);
+    await expectOneLine(['--config', withoutCard], {
+      says: /product "winter-filler" is still on Roof/,
+      environment: { SANDBY_DATA: dataFolder },
+    });
   });
 
   it('is refused in one line for a port that is taken, HTTP or MQTT', async () => {
