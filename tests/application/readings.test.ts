@@ -5,7 +5,7 @@ import { readAirHistory } from '../../server/application/readAirHistory.ts';
 import { readBatches, readBays, readHealth, readSensors } from '../../server/application/readSnapshot.ts';
 import { advanceTime } from '../../server/application/advanceTime.ts';
 import { recordReading } from '../../server/application/recordReading.ts';
-import { instantFromMs } from '../../server/contract/index.ts';
+import { instantFromMs, parseReadings } from '../../server/contract/index.ts';
 import { makeMemoryStore } from '../../server/adapters/ledger/memory/makeMemoryStore.ts';
 import { minutesIn, openTestShop, OPENS_AT, sayAir, start, type TestShop } from '../support/testShop.ts';
 
@@ -110,6 +110,28 @@ async function sayStill(test: TestShop, forMin: number): Promise<(string | undef
   }
   return taken;
 }
+
+describe('a measurement as it comes', () => {
+  const parse = (measured: object) =>
+    parseReadings(measured, { format: 'plain', topicSensorId: 'bay-1-air', nowAt: OPENS_AT });
+
+  it.each([
+    // QC-1 (WMO guidelines 2004, 2nd) takes −80 … +60 °C; below −40 °C no film is known (MODEL §6).
+    [{ airTemperatureC: -40 }, { airTemperatureC: -40 }],
+    [{ airTemperatureC: -40.1 }, null],
+    [{ airTemperatureC: 60 }, { airTemperatureC: 60 }],
+    [{ airTemperatureC: 60.1 }, null],
+    [{ relativeHumidityPct: 0 }, { relativeHumidityPct: 0 }],
+    [{ relativeHumidityPct: -0.1 }, null],
+    // QC-5 (WMO CBS ET-AWS-1 Doc. 9(2) 2002, seen): up to 104 % accepted and set to 100.
+    [{ relativeHumidityPct: 104 }, { relativeHumidityPct: 100 }],
+    [{ relativeHumidityPct: 104.1 }, null],
+  ])('%j is within or outside what can be', (measured, taken) => {
+    const parsed = parse(measured);
+    if (taken === null) expect(parsed.kind).toBe('rejected');
+    else expect(parsed).toMatchObject({ kind: 'parsed', value: [taken] });
+  });
+});
 
 describe('a sensor that is stuck', () => {
   it('is kept, marked and not used after three hours of the same, and used again from its first change on', async () => {
