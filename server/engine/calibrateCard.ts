@@ -26,6 +26,7 @@ const QUICK: Fit = { tolerance: 2e-4, instantTolerance: 5e-4 };
 const FILMS_COUNT_MAX = 16;
 /** An induction shorter than this part of the working time is none. */
 const INDUCTION_MIN_FRACTION = 1e-3;
+const BETWEEN_ENDS_RATIO = 0.6;
 /** How much ln k moves at most in one go. */
 const MOVE_MAX_RATIO = 1.5;
 /** By how much ln of the hardening time falls for each unit of ln k, at first: self-heating makes it more than 1. */
@@ -51,7 +52,7 @@ export function calibrateCard(card: CardStatement): CardCalibration {
   if (rejections.length > 0) return { kind: 'rejected', rejections };
   const constants = fitConstants(card, EXACT);
   if (constants !== null) return { kind: 'calibrated', constants };
-  return { kind: 'rejected', rejections: [rejectShort(card)] };
+  return { kind: 'rejected', rejections: [rejectUnfit(card)] };
 }
 
 /**
@@ -64,10 +65,19 @@ export function recalibrate(card: CardStatement): CardConstants | null {
   return fitConstants(card, QUICK);
 }
 
-function rejectShort(card: CardStatement): Rejection {
+/** A card that no constants fit lies at one of two ends: far below that ratio, or just below its sanding time. */
+function rejectUnfit({ workingMin, sandMin }: CardStatement): Rejection {
+  const path = 'workingMin';
+  if (workingMin / sandMin > BETWEEN_ENDS_RATIO) {
+    return {
+      path,
+      reason: `is ${workingMin} min, too close to a sanding time of ${sandMin} min: the mix would have to harden at once`,
+      allowed: 'a working time that leaves time to harden, at most 0.97 of the sanding time',
+    };
+  }
   return {
-    path: 'workingMin',
-    reason: `is ${card.workingMin} min, too short for a sanding time of ${card.sandMin} min: the mix would have to gel faster than it hardens`,
+    path,
+    reason: `is ${workingMin} min, too short for a sanding time of ${sandMin} min: the mix would have to gel faster than it hardens`,
     allowed: 'a working time that leaves an induction, usually over a tenth of the sanding time',
   };
 }

@@ -1,7 +1,7 @@
 // Conduction over a step, mode by mode: exact for air that is straight in time and heat of cure that is a polynomial.
 import { SURFACES } from './constants.ts';
 import type { FilmState } from './filmState.ts';
-import { fillPhi } from './phi.ts';
+import { fillPhi, fillPhiThirds } from './phi.ts';
 
 const CAVITY_PER_S = 1 / SURFACES.cavityLagS;
 /** Where decay and lag are this close, their quotient is taken from its series. */
@@ -45,7 +45,7 @@ export function fillAir(state: FilmState): void {
 export function cavityAfter(state: FilmState, afterS: number): number {
   const { drive } = state;
   const trailK = drive.airK + drive.airKPerS * (afterS - SURFACES.cavityLagS);
-  return trailK + state.cavityLagK * Math.exp(-CAVITY_PER_S * afterS);
+  return state.cavityLagK === 0 ? trailK : trailK + state.cavityLagK * Math.exp(-CAVITY_PER_S * afterS);
 }
 
 /**
@@ -55,15 +55,16 @@ export function cavityAfter(state: FilmState, afterS: number): number {
  * @source see fillPhi
  */
 export function fillStepPhi(state: FilmState, stepS: number): void {
-  const { operator, phiRatios } = state;
+  const { operator, phiRatios, fadeRatios } = state;
   const n = operator.nodeCount;
   state.phiStepS = stepS;
-  for (let third = 1; third <= 3; third++) {
-    for (let j = 0; j < n; j++) {
-      const x = ((operator.decaysPerS[j] as number) * stepS * third) / 3;
-      fillPhi(x, phiRatios, ((third - 1) * n + j) * PHI_COUNT);
-    }
+  for (let j = 0; j < n; j++) {
+    fillPhiThirds((operator.decaysPerS[j] as number) * stepS, phiRatios, j * PHI_COUNT, n * PHI_COUNT);
   }
+  const fade = Math.exp((-CAVITY_PER_S * stepS) / 3);
+  fadeRatios[0] = fade;
+  fadeRatios[1] = fade * fade;
+  fadeRatios[2] = fade * fade * fade;
 }
 
 /**
@@ -89,7 +90,7 @@ export function conductStage(state: FilmState, thirdIndex: number, afterS: numbe
         ((heat + (airPerS[j] as number)) * (phiRatios[at + 1] as number) +
           curve * (phiRatios[at + 2] as number));
   }
-  if (state.cavityLagK !== 0) addLag(state, afterS, (thirdIndex - 1) * n * PHI_COUNT);
+  if (state.cavityLagK !== 0) addLag(state, afterS, thirdIndex);
 }
 
 /**
@@ -128,6 +129,7 @@ export function warmInside(state: FilmState, stepS: number, afterS: number): voi
   const { operator, insideWeights, startWeights, heatStartPerS, heatChangeWeights, heatEndPerS } = state;
   const n = operator.nodeCount;
   const part = afterS / stepS;
+  const fade = state.cavityLagK === 0 ? 0 : Math.exp(-CAVITY_PER_S * afterS);
   for (let j = 0; j < n; j++) {
     const decay = operator.decaysPerS[j] as number;
     const first = heatStartPerS[j] as number;
@@ -140,7 +142,7 @@ export function warmInside(state: FilmState, stepS: number, afterS: number): voi
     sum += afterS * curve * (insideRatios[2] as number);
     sum += afterS * 6 * gap * part * part * (insideRatios[3] as number);
     if (state.cavityLagK !== 0) {
-      sum += (state.lagPerS[j] as number) * lagResponseS(decay, insideRatios[0] as number, afterS);
+      sum += (state.lagPerS[j] as number) * lagResponseS(decay, insideRatios[0] as number, fade, afterS);
     }
     insideWeights[j] = sum;
   }
@@ -164,11 +166,13 @@ export function warmNodes(state: FilmState, weights: Float64Array): void {
   }
 }
 
-function addLag(state: FilmState, afterS: number, fromIndex: number): void {
-  const { operator, phiRatios, stageWeights, lagPerS } = state;
-  for (let j = 0; j < operator.nodeCount; j++) {
-    const remains = phiRatios[fromIndex + j * PHI_COUNT] as number;
-    const response = lagResponseS(operator.decaysPerS[j] as number, remains, afterS);
+function addLag(state: FilmState, afterS: number, thirdIndex: number): void {
+  const { operator, phiRatios, fadeRatios, stageWeights, lagPerS } = state;
+  const n = operator.nodeCount;
+  const fade = fadeRatios[thirdIndex - 1] as number;
+  for (let j = 0; j < n; j++) {
+    const remains = phiRatios[((thirdIndex - 1) * n + j) * PHI_COUNT] as number;
+    const response = lagResponseS(operator.decaysPerS[j] as number, remains, fade, afterS);
     stageWeights[j] = (stageWeights[j] as number) + (lagPerS[j] as number) * response;
   }
 }
@@ -178,15 +182,20 @@ function addLag(state: FilmState, afterS: number, fromIndex: number): void {
  * (e^{−μτ} − e^{−λτ}) / (λ − μ)
  * @param decayPerS  [1/s] λ
  * @param remainsRatio  [1] e^{−λτ}
+ * @param fadeRatio  [1] e^{−μτ}
  * @param afterS  [s] τ, ≥ 0
  * @returns answer to an input of one [s], ≥ 0
  * @source convolution of two exponentials
  */
-export function lagResponseS(decayPerS: number, remainsRatio: number, afterS: number): number {
+export function lagResponseS(
+  decayPerS: number,
+  remainsRatio: number,
+  fadeRatio: number,
+  afterS: number,
+): number {
   const apart = decayPerS - CAVITY_PER_S;
   const x = apart * afterS;
-  const fade = Math.exp(-CAVITY_PER_S * afterS);
   return Math.abs(x) < NEAR_RATIO
-    ? fade * afterS * (1 - x * (1 / 2 - x * (1 / 6 - x / 24)))
-    : (fade - remainsRatio) / apart;
+    ? fadeRatio * afterS * (1 - x * (1 / 2 - x * (1 / 6 - x / 24)))
+    : (fadeRatio - remainsRatio) / apart;
 }

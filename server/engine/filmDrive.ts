@@ -16,8 +16,9 @@ export interface FilmDrive {
   airK: number;
   airKPerS: number;
   lampWPerM2: number;
-  /** ln of the speed of both reactions, from humidity and time scale. */
+  /** ln of the speed of both reactions, from humidity and time scale, and the speed itself where that stays. */
   speedLogRatio: number;
+  speedRatio: number;
   speedLogPerS: number;
 }
 
@@ -45,6 +46,7 @@ export function makeFilmDrive(): FilmDrive {
     airKPerS: 0,
     lampWPerM2: 0,
     speedLogRatio: 0,
+    speedRatio: 1,
     speedLogPerS: 0,
   };
 }
@@ -66,7 +68,7 @@ export function beginDrive(drive: FilmDrive, job: FilmJob, card: CardStatement):
 
 /**
  * Moves a drive to an instant, into its next piece where one begins.
- * speed = exp(−b (RH − 50) / 10) / s, humidity above 100 % counting as 100
+ * speed = exp(−b (RH − 50) / 10) / s, a reading above 100 % counting as 100
  * @param drive  written in place
  * @param atS  [s] since mixing, not before the instant it stands at
  * @source design MODEL §2, §6
@@ -75,12 +77,13 @@ export function enterPiece(drive: FilmDrive, atS: number): void {
   const { job } = drive;
   drive.airIndex = indexAt(job.airC, drive.airIndex, atS);
   drive.airKPerS = slopePerS(job.airC, drive.airIndex);
-  drive.airK = kelvinFromCelsius(valueNear(job.airC, drive.airIndex, atS));
+  drive.airK = kelvinFromCelsius(valueNear(job.airC, drive.airIndex, { atS, max: Infinity }));
   drive.untilS = nextPointS(job.airC, drive.airIndex);
   drive.speedLogRatio = -Math.log(job.timeScale ?? 1);
   drive.speedLogPerS = 0;
   drive.lampWPerM2 = 0;
   if (drive.humidityEffectPer10Pct !== 0) enterHumidity(drive, atS);
+  drive.speedRatio = Math.exp(drive.speedLogRatio);
   if (job.lampMinWPerM2 !== undefined) enterLamp(drive, job.lampMinWPerM2, atS);
 }
 
@@ -88,11 +91,11 @@ function enterHumidity(drive: FilmDrive, atS: number): void {
   const { humidityPct } = drive.job;
   const perPct = -drive.humidityEffectPer10Pct / 10;
   drive.humidityIndex = indexAt(humidityPct, drive.humidityIndex, atS);
-  const nowPct = valueNear(humidityPct, drive.humidityIndex, atS);
+  const max = BATCH.saturatedHumidityPct;
+  const nowPct = valueNear(humidityPct, drive.humidityIndex, { atS, max });
   drive.untilS = Math.min(drive.untilS, nextPointS(humidityPct, drive.humidityIndex));
-  drive.speedLogRatio += perPct * (Math.min(nowPct, BATCH.saturatedHumidityPct) - BATCH.referenceHumidityPct);
-  if (nowPct <= BATCH.saturatedHumidityPct)
-    drive.speedLogPerS = perPct * slopePerS(humidityPct, drive.humidityIndex);
+  drive.speedLogRatio += perPct * (nowPct - BATCH.referenceHumidityPct);
+  drive.speedLogPerS = perPct * slopePerS(humidityPct, drive.humidityIndex, max);
 }
 
 function enterLamp(
@@ -111,6 +114,29 @@ function enterLamp(
   }
 }
 
+/**
+ * Moves a drive along its piece.
+ * @param drive  written in place
+ * @param durationS  [s] not past the next breakpoint
+ * @source straight pieces
+ */
+export function followPiece(drive: FilmDrive, durationS: number): void {
+  drive.airK += drive.airKPerS * durationS;
+  drive.speedLogRatio += drive.speedLogPerS * durationS;
+}
+
+/**
+ * Speed of both reactions after a part of the piece [1].
+ * @param drive  at the start of the part
+ * @param afterS  [s] not past the next breakpoint
+ * @returns speed [1], > 0
+ * @source see enterPiece
+ */
+export function speedAfterRatio(drive: FilmDrive, afterS: number): number {
+  if (drive.speedLogPerS === 0) return drive.speedRatio;
+  return Math.exp(drive.speedLogRatio + drive.speedLogPerS * afterS);
+}
+
 /** The last point not after the instant; −1 before the first. */
 function indexAt(seriesMin: Series, fromIndex: number, atS: number): number {
   let index = fromIndex;
@@ -118,15 +144,16 @@ function indexAt(seriesMin: Series, fromIndex: number, atS: number): number {
   return index;
 }
 
-function slopePerS(seriesMin: Series, index: number): number {
+function slopePerS(seriesMin: Series, index: number, max = Infinity): number {
   if (index < 0 || index + 1 >= seriesMin.length) return 0;
-  const rise = pointValue(seriesMin, index + 1) - pointValue(seriesMin, index);
+  const rise = pointValue(seriesMin, index + 1, max) - pointValue(seriesMin, index, max);
   return rise / (pointS(seriesMin, index + 1) - pointS(seriesMin, index));
 }
 
-function valueNear(seriesMin: Series, index: number, atS: number): number {
+function valueNear(seriesMin: Series, index: number, { atS, max }: { atS: number; max: number }): number {
   const near = Math.max(index, 0);
-  return pointValue(seriesMin, near) + slopePerS(seriesMin, index) * (atS - pointS(seriesMin, near));
+  const slope = slopePerS(seriesMin, index, max);
+  return pointValue(seriesMin, near, max) + slope * (atS - pointS(seriesMin, near));
 }
 
 function nextPointS(seriesMin: Series, index: number): number {
@@ -137,6 +164,6 @@ function pointS(seriesMin: Series, index: number): number {
   return secondsFromMinutes((seriesMin[index] as readonly [number, number])[0]);
 }
 
-function pointValue(seriesMin: Series, index: number): number {
-  return (seriesMin[index] as readonly [number, number])[1];
+function pointValue(seriesMin: Series, index: number, max: number): number {
+  return Math.min(max, (seriesMin[index] as readonly [number, number])[1]);
 }

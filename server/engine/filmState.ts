@@ -24,6 +24,7 @@ export interface FilmState {
   /** Progress u of every node, then stabiliser used ξ of every node. */
   readonly kutta: KuttaStep;
   readonly startConversions: Float64Array;
+  readonly stageConversions: Float64Array;
   /** Modes m at the start of the step, at the stage in work, and their heat of cure (q/c) Vᵀ M_f α. */
   readonly startWeights: Float64Array;
   readonly stageWeights: Float64Array;
@@ -37,8 +38,9 @@ export interface FilmState {
   readonly airPerS: Float64Array;
   readonly airSlopePerS: Float64Array;
   readonly lagPerS: Float64Array;
-  /** e^−x, φ1, φ2, φ3 for every mode at each third of the step. */
+  /** e^−x, φ1, φ2, φ3 for every mode at each third of the step, and the cavity's e^−μτ there. */
   readonly phiRatios: Float64Array;
+  readonly fadeRatios: Float64Array;
   phiStepS: number;
   readonly nodeK: Float64Array;
   atS: number;
@@ -68,6 +70,7 @@ export function makeFilmState(): FilmState {
     operator: makeHeatOperator(),
     kutta: makeKuttaStep(2 * NODES_MAX),
     startConversions: new Float64Array(NODES_MAX),
+    stageConversions: new Float64Array(NODES_MAX),
     startWeights: new Float64Array(NODES_MAX),
     stageWeights: new Float64Array(NODES_MAX),
     insideWeights: new Float64Array(NODES_MAX),
@@ -79,6 +82,7 @@ export function makeFilmState(): FilmState {
     airSlopePerS: new Float64Array(NODES_MAX),
     lagPerS: new Float64Array(NODES_MAX),
     phiRatios: new Float64Array(NODES_MAX * 12),
+    fadeRatios: new Float64Array(3),
     phiStepS: 0,
     nodeK: new Float64Array(NODES_MAX),
     atS: 0,

@@ -3,10 +3,11 @@ import { SURFACES } from './constants.ts';
 import { warmInside } from './conductFilm.ts';
 import type { FilmState } from './filmState.ts';
 import { STAGE_COUNT } from './kuttaStep.ts';
+import { lobattoGrid } from './lobattoGrid.ts';
 
 /** Looks into a step until a part of it is known. */
 const ROOT_STEPS_MAX = 40;
-const ROOT_TOLERANCE = 1e-9;
+const ROOT_TOLERANCE = 1e-7;
 
 /**
  * The part of the step at which a node's progress reaches a level that lies between its ends [1].
@@ -70,7 +71,7 @@ export function progressInsideRatio(
 }
 
 /**
- * The warmest node at an instant inside the step [K].
+ * The warmest depth at an instant inside the step [K].
  * @param state  finished, not yet taken; its nodeK is written
  * @param stepS  [s] h
  * @param afterS  [s] since the start of the step, 0 … h
@@ -79,7 +80,32 @@ export function progressInsideRatio(
  */
 export function hottestInsideK(state: FilmState, stepS: number, afterS: number): number {
   warmInside(state, stepS, afterS);
-  return state.nodeK[hottestNodeIndex(state)] as number;
+  return hottestDepthK(state);
+}
+
+/**
+ * The warmest depth at the temperatures that stand in nodeK [K].
+ * Summit of the parabola through the warmest node and its neighbours, where it lies between them
+ * @param state  with its nodeK filled
+ * @returns temperature [K], at least that of the warmest node
+ * @source own
+ */
+export function hottestDepthK(state: FilmState): number {
+  const n = state.operator.nodeCount;
+  const hottest = hottestNodeIndex(state);
+  const hottestK = state.nodeK[hottest] as number;
+  if (n === 2) return hottestK;
+  const { nodeOffsets } = lobattoGrid(n);
+  const middle = Math.min(n - 2, Math.max(1, hottest));
+  const middleK = state.nodeK[middle] as number;
+  const above = (nodeOffsets[middle - 1] as number) - (nodeOffsets[middle] as number);
+  const below = (nodeOffsets[middle + 1] as number) - (nodeOffsets[middle] as number);
+  const aboveSlope = ((state.nodeK[middle - 1] as number) - middleK) / above;
+  const belowSlope = ((state.nodeK[middle + 1] as number) - middleK) / below;
+  const bend = (belowSlope - aboveSlope) / (below - above);
+  const lean = aboveSlope - bend * above;
+  const summit = -lean / (2 * bend);
+  return bend < 0 && summit > above && summit < below ? middleK + (lean * summit) / 2 : hottestK;
 }
 
 /**

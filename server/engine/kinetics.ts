@@ -1,5 +1,6 @@
 // The chemistry of one depth: stabiliser used up, conversion, vitrification, in the variable that makes it easy.
 import { KINETICS } from './constants.ts';
+import { quickExponential } from './quickExponential.ts';
 
 const SEED = KINETICS.seedConversion;
 
@@ -72,6 +73,8 @@ export function ceilingConversion(temperatureC: number): number {
   return x / (bend + (1 - bend) * x);
 }
 
+/** A film above freezing and below this is far from glass: its ceiling is at 0.71 or more. */
+const FREE_UP_TO_CONVERSION = 0.3;
 /** Past this the factor differs from 1 by less than 1e-7 and the exponential is saved. */
 const FREE_BELOW_RATIO = -16;
 
@@ -84,6 +87,7 @@ const FREE_BELOW_RATIO = -16;
  * @source Chern, Poehlein 1987 (memory), the usual diffusion factor; design MODEL §2
  */
 export function mobilityFraction(conversion: number, temperatureC: number): number {
+  if (conversion < FREE_UP_TO_CONVERSION && temperatureC > 0) return 1;
   const exponent = KINETICS.vitrificationSteepnessRatio * (conversion - ceilingConversion(temperatureC));
-  return exponent < FREE_BELOW_RATIO ? 1 : 1 / (1 + Math.exp(exponent));
+  return exponent < FREE_BELOW_RATIO ? 1 : 1 / (1 + quickExponential(exponent));
 }

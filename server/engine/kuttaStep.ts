@@ -46,23 +46,27 @@ export function makeKuttaStep(rowLength: number): KuttaStep {
  */
 export function formStage(step: KuttaStep, stageIndex: number, stepS: number): void {
   const { count, startFractions, stageFractions, ratesPerS, rowLength } = step;
-  if (stageIndex === 1) {
-    for (let i = 0; i < count; i++) {
-      stageFractions[i] = (startFractions[i] as number) + (stepS / 3) * (ratesPerS[i] as number);
-    }
-    return;
-  }
-  const first = stageIndex === 2 ? -stepS / 3 : stageIndex === 3 ? stepS : stepS / 8;
-  const second = stageIndex === 2 ? stepS : stageIndex === 3 ? -stepS : (3 * stepS) / 8;
-  const third = stageIndex === 2 ? 0 : stageIndex === 3 ? stepS : (3 * stepS) / 8;
-  const fourth = stageIndex === 4 ? stepS / 8 : 0;
+  const second = rowLength;
+  const third = 2 * rowLength;
+  const fourth = 3 * rowLength;
+  const part = stepS / 3;
   for (let i = 0; i < count; i++) {
+    const start = startFractions[i] as number;
+    const k0 = ratesPerS[i] as number;
+    if (stageIndex === 1) {
+      stageFractions[i] = start + part * k0;
+      continue;
+    }
+    const k1 = ratesPerS[second + i] as number;
+    if (stageIndex === 2) {
+      stageFractions[i] = start + stepS * k1 - part * k0;
+      continue;
+    }
+    const k2 = ratesPerS[third + i] as number;
     stageFractions[i] =
-      (startFractions[i] as number) +
-      first * (ratesPerS[i] as number) +
-      second * (ratesPerS[rowLength + i] as number) +
-      third * (ratesPerS[2 * rowLength + i] as number) +
-      fourth * (ratesPerS[3 * rowLength + i] as number);
+      stageIndex === 3
+        ? start + stepS * (k0 - k1 + k2)
+        : start + (stepS / 8) * (k0 + 3 * (k1 + k2) + (ratesPerS[fourth + i] as number));
   }
 }
 

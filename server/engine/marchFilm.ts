@@ -24,8 +24,6 @@ export const STEPS_MAX = 20_000;
 const SAFETY_RATIO = 0.9;
 const GROWTH_RATIO = 4;
 const SHRINK_RATIO = 0.2;
-/** How fast the difference of a step falls with its length, see embeddedDifference. */
-const ERROR_ORDER_COUNT = 3;
 /** How far past a kink of the stabiliser a step may land, so that it does not stop just before it. */
 const PAST_KINK_FRACTION = 0.002;
 /** Below this a step adds nothing to its instant. */
@@ -37,7 +35,7 @@ const STEP_MIN_S = 1e-6;
  * @param march  written in place
  * @param limits  where the march must stop at the latest [s since mixing]; largest difference [1], > 0
  * @returns the step's length [s], or 0 when the steps are used up
- * @source Hairer, Nørsett, Wanner 1993, eq. II.4.13; limits named as in CVODE
+ * @source Hairer, Nørsett, Wanner 1993, eq. II.4.13, third root by embeddedDifference; limits named as in CVODE
  */
 export function marchStep(
   state: FilmState,
@@ -49,10 +47,7 @@ export function marchStep(
   for (; march.stepCount < STEPS_MAX; march.stepCount++) {
     if (stepS > breakS - STEP_MIN_S) stepS = breakS;
     const error = attemptStep(state, stepS) / tolerance;
-    const ratio = Math.min(
-      GROWTH_RATIO,
-      Math.max(SHRINK_RATIO, SAFETY_RATIO * error ** (-1 / ERROR_ORDER_COUNT)),
-    );
+    const ratio = Math.min(GROWTH_RATIO, Math.max(SHRINK_RATIO, SAFETY_RATIO / Math.cbrt(error)));
     if (error <= 1 || stepS <= STEP_MIN_S) {
       finishStep(state, stepS);
       march.proposedS = Math.max(stepS * ratio, Math.min(march.proposedS, stepS * ratio * GROWTH_RATIO));

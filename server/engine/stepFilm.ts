@@ -8,17 +8,11 @@ import {
   warmNodes,
 } from './conductFilm.ts';
 import { KINETICS } from './constants.ts';
-import { enterPiece } from './filmDrive.ts';
+import { enterPiece, followPiece } from './filmDrive.ts';
 import type { FilmState } from './filmState.ts';
-import {
-  conversionFromProgress,
-  conversionPerProgressRatio,
-  hardeningFraction,
-  mobilityFraction,
-  SANDABLE_RATIO,
-} from './kinetics.ts';
+import { conversionFromProgress, conversionPerProgressRatio, SANDABLE_RATIO } from './kinetics.ts';
 import { acceptStep, embeddedDifference, formStage, STAGE_COUNT } from './kuttaStep.ts';
-import { celsiusFromKelvin } from './units.ts';
+import { rateNodes } from './rateNodes.ts';
 
 /** Stabiliser used at which nothing holds the reaction back any more. */
 const FREE_FRACTION = KINETICS.hardeningFromFraction + KINETICS.hardeningOverFraction;
@@ -34,7 +28,11 @@ const BRISK_RATIO = 1;
 export function readyFilm(state: FilmState): void {
   fillAir(state);
   warmNodes(state, state.startWeights);
-  rateNodes(state, 0, { fractions: state.kutta.startFractions, afterS: 0 });
+  const { kutta, operator } = state;
+  for (let i = 0; i < kutta.count; i++) kutta.stageFractions[i] = kutta.startFractions[i] as number;
+  for (let i = 0; i < operator.nodeCount; i++)
+    state.stageConversions[i] = state.startConversions[i] as number;
+  rateNodes(state, 0, 0);
 }
 
 /**
@@ -55,7 +53,7 @@ export function attemptStep(state: FilmState, stepS: number): number {
     changeHeat(state);
     conductStage(state, third, afterS);
     warmNodes(state, state.stageWeights);
-    rateNodes(state, stage, { fractions: kutta.stageFractions, afterS });
+    rateNodes(state, stage, afterS);
   }
   return embeddedDifference(kutta, stepS, 0, kutta.count) / paceFraction(state, stepS);
 }
@@ -102,12 +100,13 @@ export function takeStep(state: FilmState, stepS: number, endS: number): void {
   state.cavityK = cavityAfter(state, stepS);
   state.atS = endS;
   for (let i = 0; i < n; i++) {
-    state.startConversions[i] = conversionFromProgress(kutta.startFractions[i] as number);
+    state.startConversions[i] = state.stageConversions[i] as number;
     state.startWeights[i] = state.stageWeights[i] as number;
     state.heatStartPerS[i] = state.heatEndPerS[i] as number;
   }
   dropFreed(state);
-  enterPiece(drive, endS);
+  if (endS < drive.untilS) followPiece(drive, stepS);
+  else enterPiece(drive, endS);
   fillAir(state);
 }
 
@@ -121,12 +120,13 @@ function dropFreed(state: FilmState): void {
 
 /** Change of each mode's heat of cure from the start of the step to the stage in work. */
 function changeHeat(state: FilmState): void {
-  const { kutta, operator, startConversions, heatWeights, heatChangeWeights } = state;
+  const { kutta, operator, startConversions, stageConversions, heatWeights, heatChangeWeights } = state;
   const n = operator.nodeCount;
   for (let j = 0; j < n; j++) heatChangeWeights[j] = 0;
   for (let i = 0; i < n; i++) {
-    const change =
-      conversionFromProgress(kutta.stageFractions[i] as number) - (startConversions[i] as number);
+    const conversion = conversionFromProgress(kutta.stageFractions[i] as number);
+    const change = conversion - (startConversions[i] as number);
+    stageConversions[i] = conversion;
     for (let j = 0; j < n; j++) {
       heatChangeWeights[j] = (heatChangeWeights[j] as number) + (heatWeights[j * n + i] as number) * change;
     }
@@ -143,43 +143,6 @@ function fillHeatRates(state: FilmState, stageIndex: number, heatPerS: Float64Ar
     const conversionPerS = conversionPerProgressRatio(kutta.stageFractions[i] as number) * progressPerS;
     for (let j = 0; j < n; j++) {
       heatPerS[j] = (heatPerS[j] as number) + (heatWeights[j * n + i] as number) * conversionPerS;
-    }
-  }
-}
-
-/**
- * The chemistry at every node, at the temperatures that stand in `nodeK`.
- * dξ/dt = speed (w̃ / t_ind) a(E_i);  du/dt = speed H (1 + ε)/2 k_ref √w̃ a(E_k) f_d
- */
-function rateNodes(
-  state: FilmState,
-  stageIndex: number,
-  { fractions, afterS }: { fractions: Float64Array; afterS: number },
-): void {
-  const { kutta, operator, nodeK, drive } = state;
-  const n = operator.nodeCount;
-  const { ratesPerS, count } = kutta;
-  const row = stageIndex * kutta.rowLength;
-  const speed = Math.exp(drive.speedLogRatio + drive.speedLogPerS * afterS);
-  const inductionPerS = speed * state.inductionPerS;
-  const conversionPerS = speed * state.conversionPerS;
-  for (let i = 0; i < n; i++) {
-    const temperatureK = nodeK[i] as number;
-    const chill = state.perReferenceK - 1 / temperatureK;
-    let hardening = 1;
-    if (count > n) {
-      hardening = hardeningFraction(fractions[n + i] as number);
-      ratesPerS[row + n + i] = inductionPerS * Math.exp(state.inductionK * chill);
-    }
-    if (hardening === 0) {
-      ratesPerS[row + i] = 0;
-    } else {
-      const conversion = conversionFromProgress(fractions[i] as number);
-      ratesPerS[row + i] =
-        conversionPerS *
-        hardening *
-        Math.exp(state.conversionK * chill) *
-        mobilityFraction(conversion, celsiusFromKelvin(temperatureK));
     }
   }
 }

@@ -5,6 +5,7 @@ import type { FilmState } from './filmState.ts';
 import { conversionFromProgress, progressFromConversion, SANDABLE_RATIO } from './kinetics.ts';
 import {
   crossingFraction,
+  hottestDepthK,
   hottestInsideK,
   hottestNodeIndex,
   progressInsideRatio,
@@ -48,6 +49,8 @@ const COOL_K = kelvinFromCelsius(BATCH.coolC);
 const HORIZON_S = secondsFromMinutes(BATCH.horizonMin);
 /** Halvings of the part of a step in which a film becomes cool. */
 const ROOT_STEPS_MAX = 40;
+/** Thirds taken off a step on the way to its coolest moment. */
+const DIP_STEPS_COUNT = 24;
 
 /**
  * A watch to be begun.
@@ -128,33 +131,43 @@ export function watchStep(watch: FilmWatch, state: FilmState, stepS: number): vo
 }
 
 function watchGel(watch: FilmWatch, state: FilmState, stepS: number): void {
-  const { kutta, operator } = state;
-  for (let i = 0; i < operator.nodeCount; i++) {
-    if ((kutta.stageFractions[i] as number) < GEL_RATIO) continue;
-    watch.gelS = Math.min(
-      watch.gelS,
-      state.atS + stepS * crossingFraction(state, i, { stepS, levelRatio: GEL_RATIO }),
-    );
+  const { stageFractions } = state.kutta;
+  let first = 0;
+  for (let i = 1; i < state.operator.nodeCount; i++) {
+    if ((stageFractions[i] as number) > (stageFractions[first] as number)) first = i;
   }
+  if ((stageFractions[first] as number) < GEL_RATIO) return;
+  const look = { stepS, levelRatio: GEL_RATIO };
+  let part = crossingFraction(state, first, look);
+  for (let i = 0; i < state.operator.nodeCount; i++) {
+    if (i === first || progressInsideRatio(state, i, { stepS, partFraction: part }) <= GEL_RATIO) continue;
+    part = crossingFraction(state, i, look);
+  }
+  watch.gelS = state.atS + stepS * part;
 }
 
 function watchSand(watch: FilmWatch, state: FilmState, stepS: number): void {
-  const { kutta, operator } = state;
-  const n = operator.nodeCount;
-  for (let i = 0; i < n; i++) if ((kutta.stageFractions[i] as number) < SANDABLE_RATIO) return;
-  let lastPart = 0;
-  for (let i = 0; i < n; i++) {
-    if ((kutta.startFractions[i] as number) >= SANDABLE_RATIO) continue;
-    lastPart = Math.max(lastPart, crossingFraction(state, i, { stepS, levelRatio: SANDABLE_RATIO }));
+  const { stageFractions } = state.kutta;
+  let last = 0;
+  for (let i = 1; i < state.operator.nodeCount; i++) {
+    if ((stageFractions[i] as number) < (stageFractions[last] as number)) last = i;
   }
-  watch.sandS = state.atS + stepS * lastPart;
+  if ((stageFractions[last] as number) < SANDABLE_RATIO) return;
+  const look = { stepS, levelRatio: SANDABLE_RATIO };
+  let part = crossingFraction(state, last, look);
+  for (let i = 0; i < state.operator.nodeCount; i++) {
+    if (i === last || progressInsideRatio(state, i, { stepS, partFraction: part }) >= SANDABLE_RATIO)
+      continue;
+    part = crossingFraction(state, i, look);
+  }
+  watch.sandS = state.atS + stepS * part;
 }
 
 /** The hottest depth at the end decides whether the step hides a summit. */
 function watchPeak(watch: FilmWatch, state: FilmState, stepS: number): void {
   const lastS = Math.min(watch.sandS - state.atS, stepS);
   const hottest = hottestNodeIndex(state);
-  let highestK = lastS === stepS ? (state.nodeK[hottest] as number) : hottestInsideK(state, stepS, lastS);
+  let highestK = lastS === stepS ? hottestDepthK(state) : hottestInsideK(state, stepS, lastS);
   const { startWeights, heatStartPerS, stageWeights, heatEndPerS } = state;
   const endKPerS = warmingKPerS(state, hottest, {
     weights: stageWeights,
@@ -190,17 +203,40 @@ function warmestSource(watch: FilmWatch, state: FilmState, stepS: number): numbe
 
 function watchCool(watch: FilmWatch, state: FilmState, stepS: number): void {
   const fromS = Math.max(0, watch.sandS - state.atS);
-  if (hottestInsideK(state, stepS, fromS) <= COOL_K) watch.coolS = state.atS + fromS;
-  else if (hottestInsideK(state, stepS, stepS) <= COOL_K) {
-    let warmS = fromS;
-    let coolS = stepS;
-    for (let step = 0; step < ROOT_STEPS_MAX; step++) {
-      const middleS = (warmS + coolS) / 2;
-      if (hottestInsideK(state, stepS, middleS) <= COOL_K) coolS = middleS;
-      else warmS = middleS;
-    }
-    watch.coolS = state.atS + coolS;
+  if (hottestInsideK(state, stepS, fromS) <= COOL_K) {
+    watch.coolS = state.atS + fromS;
+    return;
   }
+  const coolS = hottestInsideK(state, stepS, stepS) <= COOL_K ? stepS : dipAfterS(state, stepS, fromS);
+  if (coolS < Infinity) watch.coolS = state.atS + coolingAfterS(state, stepS, { warmS: fromS, coolS });
+}
+
+/** A film that is hot at both ends of a step, but cooling first and warming last, may have been cool between them. */
+function dipAfterS(state: FilmState, stepS: number, fromS: number): number {
+  const end = { weights: state.stageWeights, heatPerS: state.heatEndPerS, afterS: stepS };
+  if (warmingKPerS(state, hottestNodeIndex(state), end) <= 0) return Infinity;
+  warmInside(state, stepS, 0);
+  const start = { weights: state.startWeights, heatPerS: state.heatStartPerS, afterS: 0 };
+  if (warmingKPerS(state, hottestNodeIndex(state), start) >= 0) return Infinity;
+  let leftS = fromS;
+  let rightS = stepS;
+  for (let step = 0; step < DIP_STEPS_COUNT; step++) {
+    const nearS = leftS + (rightS - leftS) / 3;
+    const farS = rightS - (rightS - leftS) / 3;
+    if (hottestInsideK(state, stepS, nearS) <= hottestInsideK(state, stepS, farS)) rightS = farS;
+    else leftS = nearS;
+  }
+  return hottestInsideK(state, stepS, leftS) <= COOL_K ? leftS : Infinity;
+}
+
+function coolingAfterS(state: FilmState, stepS: number, between: { warmS: number; coolS: number }): number {
+  let { warmS, coolS } = between;
+  for (let step = 0; step < ROOT_STEPS_MAX; step++) {
+    const middleS = (warmS + coolS) / 2;
+    if (hottestInsideK(state, stepS, middleS) <= COOL_K) coolS = middleS;
+    else warmS = middleS;
+  }
+  return coolS;
 }
 
 function sampleInside(

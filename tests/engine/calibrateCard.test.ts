@@ -81,6 +81,7 @@ describe('a card that cannot be used', () => {
       'not below the sanding time',
     ],
     ['a working time far too short', { workingMin: 0.5, sandMin: 60 }, 'workingMin', 'too short'],
+    ['a working time all but its sanding time', { workingMin: 17.4 }, 'workingMin', 'too close'],
     ['an unknown fill', { fill: 'cork' as 'light' }, 'fill', 'cork'],
     ['a temperature that is no number', { atC: Number.NaN }, 'atC', 'not a finite number'],
     ['a film too thin', { thicknessMm: 0.01 }, 'thicknessMm', 'below 0.1'],

@@ -14,7 +14,8 @@ import {
 import { invariant } from '../../server/engine/invariant.ts';
 import { ceilingConversion, hardeningFraction, mobilityFraction } from '../../server/engine/kinetics.ts';
 import { lobattoGrid, NODES_MAX } from '../../server/engine/lobattoGrid.ts';
-import { fillPhi } from '../../server/engine/phi.ts';
+import { fillPhi, fillPhiThirds } from '../../server/engine/phi.ts';
+import { quickExponential } from '../../server/engine/quickExponential.ts';
 import { diagonalise } from '../../server/engine/symmetricEigen.ts';
 import { airC, bodyConstants, bodyFiller, fixed, plainJob, solveBody } from './samples.ts';
 
@@ -30,15 +31,40 @@ describe('the functions of exact propagation', () => {
     expect(0.5 - x * third).toBeCloseTo(second, 12);
   });
 
+  it.each([1e-9, 0.4, 0.7, 1.7, 1.9, 7, 900, -0.5, -3])('are the same at the thirds of %f', (x) => {
+    const thirds = new Float64Array(15);
+    fillPhiThirds(x, thirds, 1, 5);
+    [1, 2, 3].forEach((third, index) => {
+      const alone = new Float64Array(4);
+      fillPhi((x * third) / 3, alone, 0);
+      alone.forEach((value, place) => {
+        expect(thirds[1 + 5 * index + place]).toBeCloseTo(value, 12);
+      });
+    });
+  });
+
   it('answer a fading input smoothly where both decays meet', () => {
     const cavityPerS = 1 / 5400;
-    const response = (decayPerS: number): number => lagResponseS(decayPerS, Math.exp(-decayPerS * 600), 600);
+    const fade = Math.exp(-600 / 5400);
+    const response = (decayPerS: number): number =>
+      lagResponseS(decayPerS, Math.exp(-decayPerS * 600), fade, 600);
     const meeting = response(cavityPerS);
-    expect(meeting).toBeCloseTo(600 * Math.exp(-600 / 5400), 9);
+    expect(meeting).toBeCloseTo(600 * fade, 9);
     const near = cavityPerS + 0.0099 / 600;
     const far = cavityPerS + 0.0101 / 600;
     expect(response(near) / response(far)).toBeCloseTo(1, 3);
-    expect(response(1)).toBeCloseTo(Math.exp(-600 / 5400) / (1 - cavityPerS), 9);
+    expect(response(1)).toBeCloseTo(fade / (1 - cavityPerS), 9);
+  });
+});
+
+describe('the quick exponential', () => {
+  it('is within 4e-8 of the exponential, and the exponential itself far out', () => {
+    for (let x = -34; x <= 34; x += 0.007) {
+      expect(Math.abs(quickExponential(x) / Math.exp(x) - 1)).toBeLessThan(4e-8);
+    }
+    expect(quickExponential(0)).toBe(1);
+    expect(quickExponential(-900)).toBe(0);
+    expect(quickExponential(40)).toBe(Math.exp(40));
   });
 });
 
