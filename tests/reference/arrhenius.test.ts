@@ -65,4 +65,27 @@ describe('an Arrhenius ratio', () => {
     expect(Math.abs((values[0] ?? 0) / value - 1)).toBeLessThan(1e-7);
     expect(Math.abs((values[1] ?? 0) / conversion - 1)).toBeLessThan(1e-7);
   });
+
+  it.each(reference.mkt.cases)('averages $tempC °C to the mean kinetic temperature $mktC °C', (row) => {
+    // MKT-1, MKT-2: USP <1079> convention, ΔH/R = 10 000 K; README of the SQL aggregate zelti/mkt.
+    const temperaturesK = row.tempC.map(kelvinFromCelsius);
+    const hours = row.hours.reduce((sum, hour) => sum + hour, 0);
+    const mean = temperaturesK.reduce(
+      (sum, temperatureK, index) =>
+        sum + ((row.hours[index] ?? 0) / hours) * arrheniusRatio(10_000 * gas, temperatureK, 293.15),
+      0,
+    );
+    const kineticK = 1 / (1 / 293.15 - Math.log(mean) / 10_000);
+    expect(kineticK).toBeCloseTo(kelvinFromCelsius(row.mktC), 4);
+  });
+
+  it('adds up to the equivalent age of a record of half hours', () => {
+    // MAT-2: formula of ASTM C1074 (2nd), Q = 5000 K, 20 °C; synthetic record, recomputed outside.
+    const { tempC, dt_h: stepH } = reference.c1074;
+    const ageH = tempC.slice(1).reduce((sum, endC, index) => {
+      const meanK = kelvinFromCelsius((endC + (tempC[index] ?? 0)) / 2);
+      return sum + stepH * arrheniusRatio(5000 * gas, meanK, kelvinFromCelsius(20));
+    }, 0);
+    expect(ageH).toBeCloseTo(8.120366, 5);
+  });
 });

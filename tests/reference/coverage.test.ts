@@ -1,0 +1,92 @@
+// Every row of the collected references that concerns the engine has a check, or a reason why it has none.
+import { readFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { describe, expect, it } from 'vitest';
+
+/** Rows of each family: §1 temperature, §3 heat, §4 kinetics, §5 polyester, §6 humidity. */
+const families = { ARR: 4, MKT: 2, Q10: 1, RAMP: 1, LETH: 2, MAT: 2, PW: 4, LC: 2, CONV: 1, RAD: 1 } as const;
+const moreFamilies = { KAM: 3, NTH: 1, ROB: 1, ADI: 1, UP: 14, DP: 7 } as const;
+
+const ids = Object.entries({ ...families, ...moreFamilies }).flatMap(([family, count]) =>
+  Array.from({ length: count }, (_, index) => `${family}-${index + 1}`),
+);
+
+const arrhenius = 'tests/reference/arrhenius.test.ts';
+const heat = 'tests/reference/heat.test.ts';
+const kinetics = 'tests/reference/kinetics.test.ts';
+const humidity = 'tests/reference/humidity.test.ts';
+
+/** Where a row is checked; its id stands beside the check. */
+const checkedIn: Readonly<Record<string, string>> = {
+  'ARR-1': arrhenius,
+  'ARR-2': arrhenius,
+  'ARR-3': arrhenius,
+  'ARR-4': arrhenius,
+  'MKT-1': arrhenius,
+  'MKT-2': arrhenius,
+  'Q10-1': arrhenius,
+  'RAMP-1': arrhenius,
+  'MAT-2': arrhenius,
+  'PW-1': heat,
+  'PW-2': heat,
+  'PW-3': heat,
+  'PW-4': heat,
+  'LC-1': heat,
+  'LC-2': heat,
+  'CONV-1': heat,
+  'RAD-1': heat,
+  'ADI-1': heat,
+  'KAM-1': kinetics,
+  'KAM-2': kinetics,
+  'KAM-3': kinetics,
+  'NTH-1': kinetics,
+  'ROB-1': kinetics,
+  'DP-1': humidity,
+  'DP-2': humidity,
+  'DP-3': humidity,
+  'DP-4': humidity,
+  'DP-5': humidity,
+  'DP-6': humidity,
+  'DP-7': humidity,
+  'UP-11': 'tests/engine/parts.test.ts',
+};
+
+const otherChemistry =
+  'another initiator or a hot cure; it bounds a chosen constant, the engine computes nothing of it';
+const ofConstants = 'the source of a constant in server/engine/constants.ts; nothing is computed from it';
+
+const unused: Readonly<Record<string, string>> = {
+  'LETH-1':
+    'a rate that rises by decades per degree (z value), not by Arrhenius: nothing in the engine has that law',
+  'LETH-2': 'as LETH-1, and its author mixed up the units',
+  'MAT-1': 'degree days above a datum temperature: nothing in the engine has that law',
+  'UP-1': 'a regression exercise on a table that was not found again; MODEL.md chooses its own energies',
+  'UP-2': `${ofConstants}: E_k and E_i lie inside its 40 to 60 kJ/mol`,
+  'UP-3': otherChemistry,
+  'UP-4': otherChemistry,
+  'UP-5': `qualitative; ${ofConstants}: the diffusion factor's form`,
+  'UP-6': 'qualitative',
+  'UP-7': 'heat of the pure resin; the filled product has its own, fitted to UP-11',
+  'UP-8': 'as UP-7, from memory',
+  'UP-9': `${ofConstants}: gel at 0.05`,
+  'UP-10': 'composition and glass temperature of cured putty: not in the model',
+  'UP-12':
+    'one sentence of a forum; the card of 15 to 20 minutes is checked by tests/engine/solveBatch.test.ts',
+  'UP-13': otherChemistry,
+  'UP-14': `${ofConstants}: heat capacity and conductivity lie inside its ranges`,
+};
+
+describe('the collected references', () => {
+  it.each(ids)('have a check or a reason for %s, not both', (id) => {
+    const path = checkedIn[id];
+    const reason = unused[id];
+    expect(path === undefined, `${id} is checked nowhere and has no reason`).toBe(reason !== undefined);
+    if (path === undefined) return;
+    const text = readFileSync(resolve(import.meta.dirname, '../..', path), 'utf8');
+    expect(text, `${path} names ${id}`).toMatch(new RegExp(`\\b${id}\\b`));
+  });
+
+  it('hold no rows beyond those counted', () => {
+    expect([...Object.keys(checkedIn), ...Object.keys(unused)].filter((id) => !ids.includes(id))).toEqual([]);
+  });
+});
