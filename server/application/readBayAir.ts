@@ -8,7 +8,7 @@ import type { AirRow, Quantity } from './ports/airTable.ts';
 import type { Shop } from './shop.ts';
 
 /** How far ahead a reading may be dated and still count [min]. */
-export const AHEAD_MAX_MIN = 1;
+const AHEAD_MAX_MIN = 1;
 const NO_AIR: BayAir = { air: [], humidity: [] };
 
 /** Reads the air that a batch has met, from before its mixing until now, in every bay it stood in and the yard. */
