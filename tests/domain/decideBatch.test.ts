@@ -92,8 +92,10 @@ describe('a batch', () => {
   });
 
   it('stays kicked when colder air moves the gel later', () => {
-    const kicked = [...test.slice(0, 1), estimated(6, 'kicked', { kickedAt: minute(5) })];
-    expect(decided(kicked, estimateOf({ kickedAt: minute(9) }), 7)).toEqual([['EstimateChanged', 'kicked']]);
+    const kickedAlready = [...test.slice(0, 1), estimated(6, 'kicked', { kickedAt: minute(5) })];
+    expect(decided(kickedAlready, estimateOf({ kickedAt: minute(9) }), 7)).toEqual([
+      ['EstimateChanged', 'kicked'],
+    ]);
   });
 
   it('withdraws both alerts of its test once a person says "gums"', () => {
