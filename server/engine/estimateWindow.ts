@@ -1,6 +1,8 @@
 // From one film to a probability over time: when a batch will be worth testing, and how sure that is.
 import type { CardConstants, CardStatement, FilmJob } from './cardStatement.ts';
 import { checkLikelihood, type CheckSeen } from './checkLikelihood.ts';
+import { BATCH } from './constants.ts';
+import { type FilmUncertainty, uncertainLogSd } from './filmUncertainty.ts';
 import { invariant } from './invariant.ts';
 import { normalDensity } from './normal.ts';
 import { type Member, SCALE_REACH_SD, solveMembers } from './windowMembers.ts';
@@ -15,6 +17,8 @@ export interface WindowPrior {
   readonly activationMeanKJPerMol?: number;
   readonly activationSdKJPerMol: number;
   readonly logScatterSd: number;
+  /** What is not measured of one batch; nothing when missing. */
+  readonly film?: FilmUncertainty;
 }
 
 /**
@@ -55,7 +59,10 @@ export const DEFAULT_WINDOW_PRIOR: WindowPrior = {
 
 /** Cells of the scale between its outermost nodes. */
 const CELLS_COUNT = 240;
-const BISECTIONS_COUNT = 48;
+const QUANTILE_STEPS_MAX = 60;
+/** Of ln minutes. */
+const QUANTILE_TOLERANCE = 1e-9;
+const HORIZON_LOG_MIN = Math.log(BATCH.horizonMin);
 
 /** One member's times at the borders of the cells, and the probability that has come by then. */
 interface Spread {
@@ -63,6 +70,14 @@ interface Spread {
   readonly testLogMin: Float64Array;
   readonly buildLogMin: Float64Array;
   readonly edgeLogMin: Float64Array;
+  /** How far what is not measured moves all three. */
+  readonly moveLogRatio: number;
+}
+
+/** A part of what is not measured: how far it moves ln T, and how probable it is. */
+interface Move {
+  readonly logRatio: number;
+  readonly weight: number;
 }
 
 type Which = 'testLogMin' | 'buildLogMin' | 'edgeLogMin';
@@ -70,7 +85,8 @@ type Which = 'testLogMin' | 'buildLogMin' | 'edgeLogMin';
 /**
  * The window of a batch [min since mixing].
  * P(test ≤ t) = Σ_j w_j ∫ 1{T_j(x) ≤ t} φ(x) Π P(check | T_j(x)) dx, normalised; x: log of the time scale of product
- * and batch together, j: activation energies, each calibrated to the same card at its own temperature
+ * and batch together, j: activation energies, each calibrated to the same card at its own temperature, times what is
+ * not measured of the batch, as a normal term of ln T
  * @param question  product, constants and job, judged before; belief and checks by hand
  * @returns quantiles and the distribution itself; deterministic
  * @throws Fault when a standard deviation is not positive (the caller's check)
@@ -87,7 +103,9 @@ export function estimateWindow(question: WindowQuestion): TestWindow {
     activationSdKJPerMol: prior.activationSdKJPerMol,
     cellCount: CELLS_COUNT,
   });
-  const spreads = members.map((member) => spreadOf(member, question.checks ?? []));
+  const moves = movesOf(prior.film === undefined ? 0 : uncertainLogSd(question, prior.film));
+  const checks = question.checks ?? [];
+  const spreads = members.flatMap((member) => spreadsOf(member, moves, checks));
   const quantile = (which: Which, probability: number): number | null =>
     quantileOf(spreads, which, probability);
   return {
@@ -101,25 +119,36 @@ export function estimateWindow(question: WindowQuestion): TestWindow {
   };
 }
 
-function spreadOf(member: Member, checks: readonly CheckSeen[]): Spread {
-  const { buildLogMin, edgeLogMin } = member;
-  const testLogMin = buildLogMin.map((buildLog, index) => Math.max(buildLog, edgeLogMin[index] as number));
-  const summedWeights = new Float64Array(CELLS_COUNT + 1);
-  for (let cell = 0; cell < CELLS_COUNT; cell++) {
-    const z = SCALE_REACH_SD * ((2 * cell + 1) / CELLS_COUNT - 1);
-    const readyLog = ((testLogMin[cell] as number) + (testLogMin[cell + 1] as number)) / 2;
-    const seen = checks.reduce((product, check) => product * checkLikelihood(check, readyLog), 1);
-    summedWeights[cell + 1] = (summedWeights[cell] as number) + member.weight * normalDensity(z) * seen;
-  }
-  return { summedWeights, testLogMin, buildLogMin, edgeLogMin };
+/** Even points, near enough to each other that a film on which the scale has no hold is spread smoothly. */
+function movesOf(logSd: number): Move[] {
+  if (logSd === 0) return [{ logRatio: 0, weight: 1 }];
+  const weights = MOVE_OFFSETS.map(normalDensity);
+  const sum = weights.reduce((total, weight) => total + weight, 0);
+  return MOVE_OFFSETS.map((z, index) => ({ logRatio: z * logSd, weight: (weights[index] as number) / sum }));
 }
 
-/** Weight of all members that are ready by an instant, over the weight of all. */
+function spreadsOf(member: Member, moves: readonly Move[], checks: readonly CheckSeen[]): Spread[] {
+  const { buildLogMin, edgeLogMin } = member;
+  const testLogMin = buildLogMin.map((buildLog, index) => Math.max(buildLog, edgeLogMin[index] as number));
+  return moves.map(({ logRatio, weight }) => {
+    const summedWeights = new Float64Array(CELLS_COUNT + 1);
+    for (let cell = 0; cell < CELLS_COUNT; cell++) {
+      const readyLog = logRatio + ((testLogMin[cell] as number) + (testLogMin[cell + 1] as number)) / 2;
+      let seen = member.weight * weight * (cellWeights[cell] as number);
+      for (const check of checks) seen *= checkLikelihood(check, readyLog);
+      summedWeights[cell + 1] = (summedWeights[cell] as number) + seen;
+    }
+    return { summedWeights, testLogMin, buildLogMin, edgeLogMin, moveLogRatio: logRatio };
+  });
+}
+
+/** Weight of all members that are ready by an instant, over the weight of all; nothing more comes past 12 h. */
 function probabilityBy(spreads: readonly Spread[], which: Which, atLogMin: number): number {
+  const untilLogMin = Math.min(atLogMin, HORIZON_LOG_MIN);
   let ready = 0;
   let all = 0;
   for (const spread of spreads) {
-    ready += weightBy(spread, spread[which], atLogMin);
+    ready += weightBy(spread, spread[which], untilLogMin - spread.moveLogRatio);
     all += spread.summedWeights[CELLS_COUNT] as number;
   }
   return ready / all;
@@ -141,20 +170,34 @@ function weightBy({ summedWeights }: Spread, readyLogMin: Float64Array, atLogMin
   return before + part * ((summedWeights[right] as number) - before);
 }
 
+/** Bisection, every other time at the place where a straight line would meet the probability. */
 function quantileOf(spreads: readonly Spread[], which: Which, probability: number): number | null {
   let early = Infinity;
-  let late = -Infinity;
   for (const spread of spreads) {
-    for (const readyLog of spread[which]) {
-      early = Math.min(early, readyLog);
-      if (readyLog < Infinity) late = Math.max(late, readyLog);
-    }
+    early = Math.min(early, (spread[which][0] as number) + spread.moveLogRatio);
   }
-  if (early === Infinity || probabilityBy(spreads, which, late) < probability) return null;
-  for (let step = 0; step < BISECTIONS_COUNT; step++) {
-    const middle = (early + late) / 2;
-    if (probabilityBy(spreads, which, middle) < probability) early = middle;
-    else late = middle;
+  let late = HORIZON_LOG_MIN;
+  let earlyBy = 0;
+  let lateBy = probabilityBy(spreads, which, late);
+  if (early === Infinity || lateBy < probability) return null;
+  for (let step = 0; step < QUANTILE_STEPS_MAX && late - early > QUANTILE_TOLERANCE; step++) {
+    const part = step % 2 === 0 ? 0.5 : (probability - earlyBy) / (lateBy - earlyBy);
+    const place = early + (late - early) * part;
+    const by = probabilityBy(spreads, which, place);
+    if (by < probability) {
+      early = place;
+      earlyBy = by;
+    } else {
+      late = place;
+      lateBy = by;
+    }
   }
   return Math.exp(late);
 }
+
+const cellWeights = Float64Array.from({ length: CELLS_COUNT }, (_, cell) =>
+  normalDensity(SCALE_REACH_SD * ((2 * cell + 1) / CELLS_COUNT - 1)),
+);
+
+/** Standard deviations of what is not measured, ± 2.8. */
+const MOVE_OFFSETS: readonly number[] = [-2.8, -2.1, -1.4, -0.7, 0, 0.7, 1.4, 2.1, 2.8];

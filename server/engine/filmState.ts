@@ -107,6 +107,8 @@ export interface FilmStart {
   readonly constants: CardConstants;
   readonly job: FilmJob;
   readonly nodeCount: number;
+  /** Heat of cure. */
+  readonly heatJPerKg: number;
 }
 
 /**
@@ -117,7 +119,10 @@ export interface FilmStart {
  * @param start  the film; judged before
  * @source design MODEL §2, §3
  */
-export function beginFilm(state: FilmState, { card, constants, job, nodeCount }: FilmStart): void {
+export function beginFilm(
+  state: FilmState,
+  { card, constants, job, nodeCount, heatJPerKg }: FilmStart,
+): void {
   beginDrive(state.drive, job, card);
   const fill = FILLS[card.fill];
   state.frontWPerM2K = job.movingAir === true ? SURFACES.movingAirWPerM2K : SURFACES.stillAirWPerM2K;
@@ -144,7 +149,7 @@ export function beginFilm(state: FilmState, { card, constants, job, nodeCount }:
   state.phiStepS = 0;
   state.baseK = state.drive.airK;
   state.cavityK = job.cavityStartC === undefined ? state.drive.airK : kelvinFromCelsius(job.cavityStartC);
-  beginNodes(state, job, KINETICS.heatJPerKg / fill.heatCapacityJPerKgK);
+  beginNodes(state, job, heatJPerKg / fill.heatCapacityJPerKgK);
 }
 
 function beginNodes(state: FilmState, job: FilmJob, heatK: number): void {

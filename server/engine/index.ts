@@ -11,6 +11,7 @@ export {
   type WindowPrior,
   type WindowQuestion,
 } from './estimateWindow.ts';
+export { BEAD_UNCERTAINTY, type FilmUncertainty } from './filmUncertainty.ts';
 export { dewPointC, isCondensing, saturationPressurePa } from './humidity.ts';
 export { Fault } from './invariant.ts';
 export { judgeCard } from './judgeCard.ts';

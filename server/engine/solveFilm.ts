@@ -1,6 +1,6 @@
 // Solves one film from mixing to the instants that matter: gel, sandable, cool enough, and how hot it became.
 import type { CardConstants, CardStatement, FilmJob } from './cardStatement.ts';
-import { BATCH } from './constants.ts';
+import { BATCH, KINETICS } from './constants.ts';
 import { chooseNodeCount } from './chooseNodeCount.ts';
 import { beginFilm, makeFilmState } from './filmState.ts';
 import { type March, marchOn, marchStep, STEP_TOLERANCE } from './marchFilm.ts';
@@ -18,6 +18,8 @@ export interface SolveOptions {
   readonly nodeCount?: number;
   /** Difference a step may show between its two answers; for tests of convergence. */
   readonly tolerance?: number;
+  /** Heat of cure, the model's own when missing. */
+  readonly heatJPerKg?: number;
 }
 
 /**
@@ -62,7 +64,13 @@ export function solveFilm(
   options: SolveOptions = {},
 ): FilmSolution {
   const tolerance = options.tolerance ?? STEP_TOLERANCE;
-  beginFilm(state, { card, constants, job, nodeCount: options.nodeCount ?? chooseNodeCount(card, job) });
+  beginFilm(state, {
+    card,
+    constants,
+    job,
+    nodeCount: options.nodeCount ?? chooseNodeCount(card, job),
+    heatJPerKg: options.heatJPerKg ?? KINETICS.heatJPerKg,
+  });
   readyFilm(state);
   beginWatch(watch, state, options.sampleAtMin ?? []);
   march.proposedS = HORIZON_S;

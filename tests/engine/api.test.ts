@@ -9,6 +9,7 @@ import {
   type Fill,
   type FilmOutcome,
   type FilmSample,
+  type FilmUncertainty,
   type LampReading,
   lampFluxWPerM2,
   type ReasonCode,
@@ -26,6 +27,7 @@ import {
 describe('the gate of the engine', () => {
   it('holds these values and no others', () => {
     expect(Object.keys(engine).sort()).toEqual([
+      'BEAD_UNCERTAINTY',
       'DEFAULT_WINDOW_PRIOR',
       'Fault',
       'MODEL_VERSION',
@@ -54,6 +56,7 @@ describe('the gate of the engine', () => {
     expectTypeOf<ReturnType<typeof solveFilm>['outcome']>().toEqualTypeOf<FilmOutcome>();
     expectTypeOf(estimateWindow).parameter(0).toEqualTypeOf<WindowQuestion>();
     expectTypeOf<WindowQuestion['prior']>().toEqualTypeOf<WindowPrior | undefined>();
+    expectTypeOf<WindowPrior['film']>().toEqualTypeOf<FilmUncertainty | undefined>();
     expectTypeOf(splitReasons).returns.toEqualTypeOf<ReasonSplit>();
     expectTypeOf<ReasonSplit['parts']>().toEqualTypeOf<ReasonPart[]>();
     expectTypeOf<ReasonPart['code']>().toEqualTypeOf<ReasonCode>();

@@ -302,7 +302,7 @@ describe('a film at the edges of what can be', () => {
 /** Heat brought in by cure and lamp, and heat stored or lost to air of one temperature, over 40 minutes. */
 function balanceOf(job: FilmJob): { inJPerM2: number; outJPerM2: number } {
   const state = makeFilmState();
-  beginFilm(state, { card: bodyFiller, constants: bodyConstants, job, nodeCount: 8 });
+  beginFilm(state, { card: bodyFiller, constants: bodyConstants, job, nodeCount: 8, heatJPerKg: 55_000 });
   readyFilm(state);
   const { filmJPerM2K, nodeJPerM2K, nodeCount } = state.operator;
   const march = { proposedS: 10, stepCount: 0 };
