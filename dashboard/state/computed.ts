@@ -6,7 +6,7 @@ import { phaseOf } from '../format/phase.ts';
 import type { Naming } from '../format/reason.ts';
 import { isOpen } from './applyLiveMessage.ts';
 import { $device } from './device.ts';
-import { expectBatch } from './kept.ts';
+import { expectBatch, startsWithoutBatch } from './kept.ts';
 import { alertsOf, isMine, orderSlips } from './slips.ts';
 import { $kept, $live, $nowAt, $sending, $snapshotTrouble, $words } from './sources.ts';
 
@@ -27,6 +27,9 @@ export const $slips = computed(() => {
   const shown = expected.filter((batch) => isOpen(batch) && isMine(batch, { person, isOnlyMine }));
   return orderSlips(shown, $orderAt.value);
 });
+
+/** Batches started here that the shop does not know yet. */
+export const $keptStarts = computed(() => startsWithoutBatch($kept.value, $live.value?.batches ?? []));
 
 /** How many open batches there are, shown or not. */
 export const $openCount = computed(() => $live.value?.batches.length ?? 0);

@@ -49,6 +49,17 @@ export function parseQueue(text: string | null): Kept[] {
   }
 }
 
+/** Starts that no batch has come of yet; the live feed may bring the batch before its start is answered. */
+export function startsWithoutBatch(queue: readonly Kept[], batches: readonly BatchWire[]): Kept[] {
+  return queue.filter(({ body }) => {
+    if (body.kind !== 'start') return false;
+    const { panel, mixedAt } = body.start;
+    const isHere = ({ panel: itsPanel, mixedAt: itsMixedAt }: BatchWire): boolean =>
+      itsPanel === panel && mixedAt !== undefined && Date.parse(itsMixedAt) === Date.parse(mixedAt);
+    return !batches.some(isHere);
+  });
+}
+
 /** A batch as it will be once the entries kept for it are stored. */
 export function expectBatch(batch: BatchWire, queue: readonly Kept[]): BatchWire {
   return queue.reduce((expected, { body, tappedAt }) => {

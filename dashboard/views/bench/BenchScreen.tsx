@@ -1,8 +1,8 @@
-// Bench: a stack of slips, the next act on top, and Mix within reach of a thumb.
+// Bench: a stack of slips, the next act on top, and Mix within reach of a thumb, or at the head of the stack where there is a mouse.
 import { openDialog, setDevice } from '../../actions/deviceActs.ts';
-import { $openCount, $slips } from '../../state/computed.ts';
+import { $keptStarts, $openCount, $slips } from '../../state/computed.ts';
 import { $device } from '../../state/device.ts';
-import { $kept, $words } from '../../state/sources.ts';
+import { $words } from '../../state/sources.ts';
 import { ChipGroup } from '../ChipGroup.tsx';
 import { EmptyBench } from './EmptyBench.tsx';
 import { KeptSlip } from './KeptSlip.tsx';
@@ -14,15 +14,19 @@ import './acts.css';
 /** The Bench screen. */
 export function BenchScreen() {
   const slips = $slips.value;
-  const keptStarts = $kept.value.filter(({ body }) => body.kind === 'start');
+  const keptStarts = $keptStarts.value;
   return (
     <>
       <h1 class="hidden">{$words.value.screen.bench}</h1>
-      <WhoseChoice />
+      <div class="bench-bar">
+        <OpenCount />
+        <WhoseChoice />
+        <Dock />
+      </div>
       {slips.length === 0 && keptStarts.length === 0 ? (
         <EmptyBench isFiltered={$openCount.value > 0} />
       ) : null}
-      <div class="stack">
+      <div class="stack" style={{ '--slips': keptStarts.length + slips.length }}>
         {keptStarts.map((entry) => (
           <KeptSlip key={entry.key} entry={entry} />
         ))}
@@ -30,9 +34,13 @@ export function BenchScreen() {
           <Slip key={batch.id} batch={batch} />
         ))}
       </div>
-      <Dock />
     </>
   );
+}
+
+function OpenCount() {
+  const count = $openCount.value;
+  return count === 0 ? null : <p class="open-count">{$words.value.bench.openCount(count)}</p>;
 }
 
 function WhoseChoice() {

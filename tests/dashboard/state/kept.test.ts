@@ -5,6 +5,7 @@ import {
   KEPT_MAX_MIN,
   parseQueue,
   partByAge,
+  startsWithoutBatch,
   withKept,
   withoutKept,
   type Kept,
@@ -87,5 +88,31 @@ describe('a batch with kept acts', () => {
   it('stays as it is when the acts are for another batch', () => {
     const batch = makeBatch({ id: 'batch-7' });
     expect(expectBatch(batch, [entry()])).toBe(batch);
+  });
+});
+
+describe('a kept start', () => {
+  const start = entry({
+    body: {
+      kind: 'start',
+      start: {
+        cardId: 'body-filler',
+        panel: 'Left front door',
+        bayId: 'bay-2',
+        thicknessMm: 2,
+        substrate: 'steel',
+        mixedAt: '2026-01-12T07:00:00.000Z',
+      },
+    },
+  });
+
+  it('stands in the stack until its batch is there, be it by the live feed before the answer', () => {
+    expect(startsWithoutBatch([start, entry()], [])).toEqual([start]);
+    expect(startsWithoutBatch([start], [makeBatch()])).toEqual([]);
+  });
+
+  it('is not taken for another batch of the same panel', () => {
+    expect(startsWithoutBatch([start], [makeBatch({ mixedAt: minutesIn(-20) })])).toEqual([start]);
+    expect(startsWithoutBatch([start], [makeBatch({ panel: 'Roof' })])).toEqual([start]);
   });
 });
