@@ -35,7 +35,7 @@ export function formatCountdown(phase: Phase, words: Words): Countdown {
     case 'testNow':
       return part('', countdown.testNow, '', countdown.waiting(phase.waitingMin));
     case 'sanding':
-      return part(countdown.sanding, String(phase.sinceMin), words.unit.min);
+      return part(countdown.sandingFor, String(phase.sinceMin), words.unit.min);
     case 'closed':
       return part('', countdown.closed);
     case 'noTime':
@@ -46,5 +46,7 @@ export function formatCountdown(phase: Phase, words: Words): Countdown {
 /** The countdown as one line, for titles and readers: "test in 12 min". */
 export function formatCountdownText(phase: Phase, words: Words): string {
   const { lead, figure, unit, tail } = formatCountdown(phase, words);
-  return [lead, figure, unit, tail].filter((text) => text !== '').join(' ');
+  // On the slip the stage's own word stands above.
+  const stage = phase.kind === 'sanding' ? words.stage.sanding : '';
+  return [stage, lead, figure, unit, tail].filter((text) => text !== '').join(' ');
 }

@@ -2,8 +2,6 @@
 
 export const shellWordsEn = {
   connection: {
-    connecting: 'Connecting…',
-    live: 'Connected',
     lost: 'No connection. The countdowns go on from the last estimate.',
     keptCount: (count: number) =>
       count === 1 ? '1 tap is kept and sent later.' : `${count} taps are kept and sent later.`,
@@ -50,7 +48,6 @@ export const shellWordsEn = {
     notifyInsecure:
       'This address is not encrypted, so the browser allows neither notifications nor keeping the screen on. The sound here, the wall screen and the stack light are the alarm.',
     trySound: 'Try the sound',
-    language: 'Language',
   },
   help: {
     title: 'Run your own shop',

@@ -36,7 +36,7 @@ const rows: readonly { name: string; batch: Partial<BatchWire>; atMin: number; t
     name: 'a film being sanded',
     batch: { stage: 'sanding', sandingAt: minutesIn(31) },
     atMin: 34.5,
-    text: 'sanding 3 min',
+    text: 'Sanding for 3 min',
   },
   { name: 'a batch not yet estimated', batch: { estimate: null }, atMin: 0.1, text: 'Working it out' },
   {

@@ -84,9 +84,9 @@ describe('the reason', () => {
 describe('the notes', () => {
   const noted = (...notes: NoteCode[]): BatchWire => makeBatch({ estimate: makeEstimate({ notes }) });
 
-  it('name the bay and the tin where there is no air', () => {
+  it('name the bay and the card where there is no air', () => {
     expect(formatNotes(noted('no-air'), naming)[0]?.sentence).toBe(
-      'No reading from Bay 2 yet, so no time can be told. The tin says 17.5 min.',
+      'No reading from Bay 2 yet, so no time can be told. The card says 17.5 min.',
     );
   });
 
