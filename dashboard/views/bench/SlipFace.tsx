@@ -10,6 +10,9 @@ import { $nowAt, $words } from '../../state/sources.ts';
 import { SmallSign, StageShape } from '../shapes.tsx';
 import { WindowBar } from './WindowBar.tsx';
 
+/** Longer figures are set a little smaller, so that the likely time keeps its place beside them. */
+const SHORT_COUNT = 4;
+
 /** The face with stage, countdown and window. */
 export function SlipFace({ batch }: { readonly batch: BatchWire }) {
   const nowAt = $nowAt.value;
@@ -66,7 +69,7 @@ function CountdownText({ phase }: { readonly phase: Phase }) {
   const { lead, figure, unit, tail } = formatCountdown(phase, $words.value);
   const isWord = unit === '' && !/^\d/.test(figure);
   return (
-    <p class="countdown" role="timer" data-word={isWord}>
+    <p class="countdown" role="timer" data-word={isWord} data-long={figure.length > SHORT_COUNT}>
       {lead === '' ? null : <span class="countdown-lead">{lead} </span>}
       <span class="countdown-figure">{figure}</span>
       {unit === '' ? null : <span class="countdown-unit"> {unit}</span>}

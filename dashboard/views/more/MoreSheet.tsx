@@ -30,7 +30,7 @@ export function MoreSheet({ batchId }: { readonly batchId: string }) {
   if (batch === undefined) return null;
   const trouble = $troubles.value[batch.id];
   return (
-    <Sheet title={batch.panel}>
+    <Sheet title={batch.panel} isWide>
       {trouble === undefined ? null : (
         <p class="slip-trouble" role="status">
           {trouble.text}

@@ -25,21 +25,25 @@ export function SetupScreen() {
   return (
     <div class="setup">
       <h1>{screen.setup}</h1>
-      <section class="setup-part">
-        <h2>{setup.title}</h2>
-        {list === 'loading' ? (
-          <p role="status">{setup.loading}</p>
-        ) : list === 'failed' ? (
-          <p role="status">{setup.failed}</p>
-        ) : (
-          <Sensors sensors={list.sensors} />
-        )}
-        <button type="button" class="second" onClick={read}>
-          {setup.again}
-        </button>
-      </section>
-      {typeof list === 'string' ? null : <Refused refused={list.refused} />}
-      <section class="setup-part">
+      <div class="setup-heard">
+        <section class="setup-part">
+          <div class="setup-head">
+            <h2>{setup.title}</h2>
+            <button type="button" class="second" onClick={read}>
+              {setup.again}
+            </button>
+          </div>
+          {list === 'loading' ? (
+            <p role="status">{setup.loading}</p>
+          ) : list === 'failed' ? (
+            <p role="status">{setup.failed}</p>
+          ) : (
+            <Sensors sensors={list.sensors} />
+          )}
+        </section>
+        {typeof list === 'string' ? null : <Refused refused={list.refused} />}
+      </div>
+      <section class="setup-part setup-connect">
         <h2>{setup.connectTitle}</h2>
         <ol>
           {setup.connect.map((line) => (
