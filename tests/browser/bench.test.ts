@@ -204,6 +204,47 @@ describe('a test that is due', () => {
   });
 });
 
+describe('another bay and a lamp', () => {
+  it('show what they bring before they are chosen, and shift the countdown and its reason once they are', async () => {
+    await sayAir(11);
+    await postJson(
+      { address: server.address, path: '/readings' },
+      { sensorId: 'bay-2-air', airTemperatureC: 22, relativeHumidityPct: 40 },
+    );
+    const { body: batch } = await postJson(
+      { address: server.address, path: '/batches' },
+      { cardId: 'body-filler', panel: 'Boot lid', bayId: 'bay-1', thicknessMm: 2, substrate: 'steel' },
+    );
+    const page = await openBench();
+    const slip = slipOf(page, 'Boot lid');
+    await slip.getByText(/Bay 1 is 11\s°C/).waitFor();
+    const p50Ms = async (): Promise<number> => {
+      const { body } = await getJson(server.address, `/batches/${String(batch['id'])}`);
+      return Date.parse((body['estimate'] as { test: { p50At: string } }).test.p50At);
+    };
+    const inTheCold = await p50Ms();
+    await slip.getByRole('button', { name: /^More/ }).click();
+    await page
+      .getByText(/Test at about .* earlier/)
+      .first()
+      .waitFor();
+    await page.screenshot({ path: `${PICTURES}/more-phone-light.png` });
+    await expectNoAxeViolation(page);
+    await page.getByRole('button', { name: 'Move it', exact: true }).click();
+    await slip.getByText(/Bay 2 · Body filler/).waitFor();
+    await expect.poll(p50Ms, { timeout: 5000 }).toBeLessThan(inTheCold - 3 * 60_000);
+    expect(await slip.getByText(/Bay 1 is/).count()).toBe(0);
+    await postJson(
+      { address: server.address, path: `/batches/${String(batch['id'])}/commands` },
+      { type: 'switchLamp', lampId: 'lamp-1', distanceCm: 90, forMin: 15 },
+    );
+    await slip.getByText(/Lamp until/).waitFor();
+    const { body: lit } = await getJson(server.address, `/batches/${String(batch['id'])}`);
+    const { reasons } = lit['estimate'] as { reasons: { code: string }[] };
+    expect(reasons.map((reason) => reason.code)).toContain('lamp');
+  });
+});
+
 describe('a pulled plug', () => {
   it('is told plainly while the countdown goes on, and the batch is there after the restart', async () => {
     const dataFolder = makeTempFolder();
