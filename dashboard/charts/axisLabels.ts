@@ -16,7 +16,7 @@ export interface PlacedLabel<Name extends string> extends AxisLabel<Name> {
 /** The axis of a slip on a screen 320 px wide. */
 export const NARROWEST_AXIS_PX = 256;
 /** A character of the small type in the widest usual font, and the gap to the next label. */
-const CHARACTER_PX = 8;
+const CHARACTER_PX = 9;
 const GAP_PX = 8;
 /** What rounding may add to a place. */
 const ROUNDING_FRACTION = 1e-9;
