@@ -10,7 +10,7 @@ import { type AirReader, makeAirReader } from './readBayAir.ts';
 import type { Shop } from './shop.ts';
 
 /** A version conflict is decided again this often; nothing else is ever repeated blindly. */
-const DECIDE_TRIES_MAX = 3;
+export const DECIDE_TRIES_MAX = 3;
 
 /** Brings one open batch up to now; called in a turn of its own. */
 export async function advanceBatch(

@@ -4,14 +4,12 @@ import type { BatchState } from '../domain/batch.ts';
 import { decideCommand, type Decision, refuse } from '../domain/decideCommand.ts';
 import { decideStart } from '../domain/decideStart.ts';
 import type { BatchId, FactDraft } from '../domain/facts.ts';
-import { cardOf, decideNow } from './advanceBatch.ts';
+import { cardOf, DECIDE_TRIES_MAX, decideNow } from './advanceBatch.ts';
 import { planWake } from './advanceTime.ts';
 import { appendFacts, type BatchHistory, extendHistory, placeFacts, readHistory } from './appendFacts.ts';
 import type { Answer, Ask } from './ports/doors.ts';
 import { presentBatch } from './present.ts';
 import type { Shop } from './shop.ts';
-
-const DECIDE_TRIES_MAX = 3;
 
 /** Starts a batch and estimates it in the same entry, so that the answer has its times. */
 export async function startBatch(shop: Shop, ask: Ask<StartBatch>): Promise<Answer> {

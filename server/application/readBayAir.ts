@@ -3,12 +3,10 @@ import type { Instant } from '../contract/index.ts';
 import { type BayAir, mergeSensors, type SensorPoint } from '../domain/airSeries.ts';
 import type { BatchState } from '../domain/batch.ts';
 import { type AirOfBays, HISTORY_MIN } from '../domain/filmJob.ts';
-import { instantAfter } from '../domain/minutes.ts';
+import { AHEAD_MAX_MIN, instantAfter } from '../domain/minutes.ts';
 import type { AirRow, Quantity } from './ports/airTable.ts';
 import type { Shop } from './shop.ts';
 
-/** How far ahead a reading may be dated and still count [min]. */
-const AHEAD_MAX_MIN = 1;
 const NO_AIR: BayAir = { air: [], humidity: [] };
 
 /** Reads the air that a batch has met, from before its mixing until now, in every bay it stood in and the yard. */
@@ -67,4 +65,9 @@ function pointsOf(rows: readonly AirRow[], quantity: Quantity): SensorPoint[] {
   return rows
     .filter((row) => row.quantity === quantity)
     .map(({ sensorId, at, measurement }) => ({ sensorId, at, measurement }));
+}
+
+/** The newest row of a quantity; null when there is none. */
+export function newestOf(rows: readonly AirRow[], quantity: Quantity): AirRow | null {
+  return rows.filter((row) => row.quantity === quantity).toSorted((a, b) => b.at - a.at)[0] ?? null;
 }

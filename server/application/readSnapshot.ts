@@ -13,9 +13,8 @@ import type { BatchState } from '../domain/batch.ts';
 import type { BatchId } from '../domain/facts.ts';
 import { readOpenBatches } from './advanceTime.ts';
 import { readHistory } from './appendFacts.ts';
-import type { AirRow, Quantity } from './ports/airTable.ts';
 import { type AlertView, presentAlert, presentBatch, presentFact } from './present.ts';
-import { sensorsOfBay } from './readBayAir.ts';
+import { newestOf, sensorsOfBay } from './readBayAir.ts';
 import { dewPointOrNull } from './recordReading.ts';
 import type { Bay } from './ports/shopFacts.ts';
 import type { Part, Shop } from './shop.ts';
@@ -108,10 +107,6 @@ async function readBay(shop: Shop, bay: Bay, nowAt: Instant): Promise<BayWire> {
     trust: ageS === null ? 'none' : ageS > STALE_AFTER_S ? 'stale' : 'good',
     sensorIds,
   };
-}
-
-function newestOf(rows: readonly AirRow[], quantity: Quantity): AirRow | null {
-  return rows.filter((row) => row.quantity === quantity).toSorted((a, b) => b.at - a.at)[0] ?? null;
 }
 
 /** The shop's cards. */

@@ -11,7 +11,7 @@ import { breaksRuns, extendRuns, isFlat, type SensorWord } from '../domain/senso
 import { dewPointC } from '../engine/index.ts';
 import { markBay } from './advanceTime.ts';
 import { type AirRow, QUANTITIES, type Quantity, type RecordOutcome } from './ports/airTable.ts';
-import { sensorsOfBay } from './readBayAir.ts';
+import { newestOf, sensorsOfBay } from './readBayAir.ts';
 import { forgetSensors, recallSensor, type SensorMemory } from './sensorMemory.ts';
 import type { Shop } from './shop.ts';
 
@@ -170,7 +170,8 @@ async function publishNews(
       continue;
     told.add(`${row.sensorId} ${row.at}`);
     const latest = await shop.air.readLatest(sensorsOfBay(shop, bayId), row.at);
-    const newest = (quantity: Quantity): number | null => newestOf(latest, quantity, row.at);
+    const beside = latest.filter((one) => row.at - one.at <= BESIDE_MAX_MS);
+    const newest = (quantity: Quantity): number | null => newestOf(beside, quantity)?.measurement ?? null;
     const airTemperatureC = newest('airTemperatureC');
     const relativeHumidityPct = newest('relativeHumidityPct');
     shop.live.publishAir({
@@ -181,11 +182,6 @@ async function publishNews(
       dewPointC: dewPointOrNull({ airTemperatureC, relativeHumidityPct }),
     });
   }
-}
-
-function newestOf(rows: readonly AirRow[], quantity: Quantity, at: Instant): number | null {
-  const fitting = rows.filter((row) => row.quantity === quantity && at - row.at <= BESIDE_MAX_MS);
-  return fitting.toSorted((a, b) => b.at - a.at)[0]?.measurement ?? null;
 }
 
 /** The dew point where both quantities are known and air is not bone dry [°C]. */

@@ -5,7 +5,7 @@ import type { Card } from './card.ts';
 import { isAct, undoneSequences } from './evolveBatch.ts';
 import type { Fact, FactBodies, FactDraft, FactType, Sequence } from './facts.ts';
 import { type Lamp, lampFluxAt } from './lamp.ts';
-import { instantAfter, minutesBetween } from './minutes.ts';
+import { AHEAD_MAX_MIN, instantAfter, minutesBetween } from './minutes.ts';
 import { phaseAt } from './phase.ts';
 
 export interface CommandInputs {
@@ -23,8 +23,6 @@ export type Decision =
 
 /** Undo reaches this far back. */
 const UNDO_MAX_MIN = 10;
-/** An act may be dated ahead by as much as two clocks in a shop differ. */
-const AHEAD_MAX_MIN = 1;
 
 /** Decides on a command to a batch that exists. */
 export function decideCommand(state: BatchState, command: BatchCommand, inputs: CommandInputs): Decision {

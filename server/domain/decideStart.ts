@@ -3,7 +3,7 @@ import type { Instant, StartBatch } from '../contract/index.ts';
 import type { Card } from './card.ts';
 import { type Decision, refuse } from './decideCommand.ts';
 import type { BatchId } from './facts.ts';
-import { instantAfter } from './minutes.ts';
+import { AHEAD_MAX_MIN, instantAfter } from './minutes.ts';
 
 export interface StartInputs {
   readonly batchId: BatchId;
@@ -14,7 +14,6 @@ export interface StartInputs {
 
 /** A mix may be dated back this far: a full working day. */
 const DATED_BACK_MAX_MIN = 24 * 60;
-const AHEAD_MAX_MIN = 1;
 
 /** Decides on a start; hardener is the card's and the mix is from now unless told otherwise. */
 export function decideStart(body: StartBatch, { batchId, card, bayIds, nowAt }: StartInputs): Decision {

@@ -1,7 +1,7 @@
 // Which readings count: what comes from the future, from yesterday, from a stranger, out of nowhere or from a stuck sensor
 // is kept, marked, not used.
 import type { Instant, Trust } from '../contract/index.ts';
-import { instantAfter, minutesBetween } from './minutes.ts';
+import { AHEAD_MAX_MIN, instantAfter, minutesBetween } from './minutes.ts';
 
 export type AsideReason = 'unknown-sensor' | 'future' | 'late' | 'contradicted' | 'step' | 'flat' | null;
 
@@ -24,7 +24,6 @@ export interface ReadingQuestion extends ReadingOrigin {
   readonly isFlat: boolean;
 }
 
-const AHEAD_MAX_MIN = 1;
 const LATE_MAX_MIN = 24 * 60;
 /**
  * A door opened on a frosty morning is real; more than this within a minute is not (design ARCHITECTURE §3). Practice

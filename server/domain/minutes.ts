@@ -3,6 +3,9 @@ import type { Instant } from '../contract/index.ts';
 
 const MS_PER_MIN = 60_000;
 
+/** How far ahead of our clock an instant may lie and still count as now: clocks in a shop differ [min]. */
+export const AHEAD_MAX_MIN = 1;
+
 /** Minutes from one instant to another [min], negative when the other is earlier. */
 export function minutesBetween(fromAt: Instant, toAt: Instant): number {
   return (toAt - fromAt) / MS_PER_MIN;
