@@ -15,6 +15,8 @@ export interface BayAir {
   readonly air: readonly AirPoint[];
   /** %. */
   readonly humidity: readonly AirPoint[];
+  /** By how much the air ahead of this bay has been wrong an hour on; the design's figure when nobody asked. */
+  readonly aheadErrorSdK?: number;
 }
 
 /** The same from one sensor, before they are merged. */

@@ -9,8 +9,11 @@ export interface CheckSeen {
   readonly outcome: 'gums' | 'powders';
 }
 
-/** A tester feels readiness within 5 % of its time, and is plainly mistaken in 3 of 100. */
-const TESTER_LOG_SD = 0.05;
+/**
+ * A tester feels readiness within 5 % of its time [1].
+ */
+export const TESTER_LOG_SD = 0.05;
+/** And is plainly mistaken in 3 of 100. */
 const MISTAKE_FRACTION = 0.03;
 
 /**

@@ -16,7 +16,11 @@ export interface WindowPrior {
   /** The card's own when missing. */
   readonly activationMeanKJPerMol?: number;
   readonly activationSdKJPerMol: number;
+  /** How far ln time scale moves with one sd of the activation energy: shops that know one air only know both together. */
+  readonly logTimeScaleTiltRatio?: number;
+  /** From one batch to the next: the median of what is believed, and how uncertain its own logarithm is. */
   readonly logScatterSd: number;
+  readonly logScatterLogSd?: number;
   /** What is not measured of one batch; nothing when missing. */
   readonly film?: FilmUncertainty;
 }
@@ -48,13 +52,15 @@ export interface WindowQuestion {
 }
 
 /**
- * The belief without any record of the shop: the card is right within 12 %, one batch differs from the next by 13 %.
+ * The belief without any record of the shop: the card is right within 12 %, one batch differs from the next by 13 %,
+ * give or take a factor of e^0.35 (design MODEL §5).
  */
 export const DEFAULT_WINDOW_PRIOR: WindowPrior = {
   logTimeScale: 0,
   logTimeScaleSd: 0.12,
   activationSdKJPerMol: 8,
   logScatterSd: 0.13,
+  logScatterLogSd: 0.35,
 };
 
 /** Cells of the scale between its outermost nodes. */
@@ -94,18 +100,20 @@ type Which = 'testLogMin' | 'buildLogMin' | 'edgeLogMin';
  */
 export function estimateWindow(question: WindowQuestion): TestWindow {
   const prior = question.prior ?? DEFAULT_WINDOW_PRIOR;
-  const logScaleSd = Math.hypot(prior.logTimeScaleSd, prior.logScatterSd);
+  const logScaleSd = wholeLogSd(prior);
   invariant(logScaleSd > 0 && prior.activationSdKJPerMol > 0, 'a window needs some uncertainty');
+  const cellWeights = weighCells(prior, logScaleSd);
   const members = solveMembers(question, {
     logScaleMeanRatio: prior.logTimeScale,
+    logScaleTiltRatio: prior.logTimeScaleTiltRatio ?? 0,
     logScaleSd,
     activationMeanKJPerMol: prior.activationMeanKJPerMol ?? question.card.activationKJPerMol,
     activationSdKJPerMol: prior.activationSdKJPerMol,
     cellCount: CELLS_COUNT,
   });
-  const moves = movesOf(prior.film === undefined ? 0 : uncertainLogSd(question, prior.film));
+  const moves = movesOf(prior.film === undefined ? 0 : uncertainLogSd(scaled(question, prior), prior.film));
   const checks = question.checks ?? [];
-  const spreads = members.flatMap((member) => spreadsOf(member, moves, checks));
+  const spreads = members.flatMap((member) => spreadsOf({ member, cellWeights }, moves, checks));
   const quantile = (which: Which, probability: number): number | null =>
     quantileOf(spreads, which, probability);
   return {
@@ -119,6 +127,32 @@ export function estimateWindow(question: WindowQuestion): TestWindow {
   };
 }
 
+/** The film that is most probable, about which what is not measured is told. */
+function scaled(question: WindowQuestion, { logTimeScale }: WindowPrior): WindowQuestion {
+  const { job } = question;
+  return { ...question, job: { ...job, timeScale: (job.timeScale ?? 1) * Math.exp(logTimeScale) } };
+}
+
+/** Product and batch together; the mean square of an uncertain scatter is larger than its median's. */
+function wholeLogSd({ logTimeScaleSd, logScatterSd, logScatterLogSd = 0 }: WindowPrior): number {
+  return Math.hypot(logTimeScaleSd, logScatterSd * Math.exp(logScatterLogSd ** 2));
+}
+
+/** Weights of the cells of the scale: normal for each value that the scatter may have. */
+function weighCells(
+  { logTimeScaleSd, logScatterSd, logScatterLogSd = 0 }: WindowPrior,
+  logScaleSd: number,
+): Float64Array {
+  const parts = SCATTER_WEIGHTS.map(([z, weight]) => {
+    const partSd = Math.hypot(logTimeScaleSd, logScatterSd * Math.exp(z * logScatterLogSd));
+    return { weight: weight / partSd, ratio: logScaleSd / partSd };
+  });
+  return Float64Array.from({ length: CELLS_COUNT }, (_, cell) => {
+    const z = SCALE_REACH_SD * ((2 * cell + 1) / CELLS_COUNT - 1);
+    return parts.reduce((sum, { weight, ratio }) => sum + weight * normalDensity(z * ratio), 0);
+  });
+}
+
 /** Even points, near enough to each other that a film on which the scale has no hold is spread smoothly. */
 function movesOf(logSd: number): Move[] {
   if (logSd === 0) return [{ logRatio: 0, weight: 1 }];
@@ -127,7 +161,11 @@ function movesOf(logSd: number): Move[] {
   return MOVE_OFFSETS.map((z, index) => ({ logRatio: z * logSd, weight: (weights[index] as number) / sum }));
 }
 
-function spreadsOf(member: Member, moves: readonly Move[], checks: readonly CheckSeen[]): Spread[] {
+function spreadsOf(
+  { member, cellWeights }: { member: Member; cellWeights: Float64Array },
+  moves: readonly Move[],
+  checks: readonly CheckSeen[],
+): Spread[] {
   const { buildLogMin, edgeLogMin } = member;
   const testLogMin = buildLogMin.map((buildLog, index) => Math.max(buildLog, edgeLogMin[index] as number));
   return moves.map(({ logRatio, weight }) => {
@@ -195,9 +233,12 @@ function quantileOf(spreads: readonly Spread[], which: Which, probability: numbe
   return Math.exp(late);
 }
 
-const cellWeights = Float64Array.from({ length: CELLS_COUNT }, (_, cell) =>
-  normalDensity(SCALE_REACH_SD * ((2 * cell + 1) / CELLS_COUNT - 1)),
-);
+/** Points and weights of Gauss and Hermite for the standard normal density, three points. */
+const SCATTER_WEIGHTS = [
+  [-Math.sqrt(3), 1 / 6],
+  [0, 2 / 3],
+  [Math.sqrt(3), 1 / 6],
+] as const;
 
 /** Standard deviations of what is not measured, ± 2.8. */
 const MOVE_OFFSETS: readonly number[] = [-2.8, -2.1, -1.4, -0.7, 0, 0.7, 1.4, 2.1, 2.8];

@@ -31,6 +31,16 @@ export interface ReasonSplit {
   readonly parts: ReasonPart[];
 }
 
+/**
+ * What is to be explained: the card as stated, and the product as learned where it is another.
+ */
+export interface ReasonQuestion {
+  readonly card: CardStatement;
+  readonly constants: CardConstants;
+  readonly job: FilmJob;
+  readonly learned?: { readonly card: CardStatement; readonly constants: CardConstants };
+}
+
 /** Reasons smaller than this are not worth a word. */
 const WORTH_MIN = 0.05;
 
@@ -39,22 +49,16 @@ const WORTH_MIN = 0.05;
  * One thing after the other takes the job's place in the card's own film: thickness and panel, edge, hardener, the
  * bay's air, the car, the lamp, the product's time scale; each part is what that step changed. A step at which the
  * batch would stall is counted together with the next.
- * @param question  product, constants and job, judged before
+ * @param question  product, constants and job, judged before; the last step also takes the learned constants
  * @returns parts that add up to expectedMin − baseMin whenever there is an expectedMin
  * @source own: sequential substitution; order from what a person can change least to what most
  */
-export function splitReasons({
-  card,
-  constants,
-  job,
-}: {
-  card: CardStatement;
-  constants: CardConstants;
-  job: FilmJob;
-}): ReasonSplit {
+export function splitReasons({ card, constants, job, learned }: ReasonQuestion): ReasonSplit {
   const { film, hardener, bay, car, lamp, product } = variantsOf(card, job);
   const testMinOf = (variant: FilmJob): number | null => solveBatch(card, constants, variant).testMin;
-  const expectedMin = testMinOf(product);
+  const learnedMinOf = (variant: FilmJob): number | null =>
+    learned === undefined ? testMinOf(variant) : solveBatch(learned.card, learned.constants, variant).testMin;
+  const expectedMin = learnedMinOf(product);
   const steps: Step[] = [
     { codes: ['film', 'film'], atMin: solveFilm(card, constants, film).coolMin },
     { codes: ['edge', 'edge'], atMin: testMinOf(film) },
@@ -64,7 +68,7 @@ export function splitReasons({
     { codes: ['lamp', 'lamp'], atMin: testMinOf(lamp) },
     { codes: ['product', 'product'], atMin: expectedMin },
   ];
-  const cardMin = testMinOf({
+  const cardMin = learnedMinOf({
     ...hardener,
     ...(job.timeScale === undefined ? {} : { timeScale: job.timeScale }),
   });

@@ -38,6 +38,8 @@ export interface MemberQuestion {
  */
 export interface MemberSpread {
   readonly logScaleMeanRatio: number;
+  /** How far that mean moves with one sd of the activation energy. */
+  readonly logScaleTiltRatio: number;
   readonly logScaleSd: number;
   readonly activationMeanKJPerMol: number;
   readonly activationSdKJPerMol: number;
@@ -62,7 +64,8 @@ export function solveMembers(question: MemberQuestion, spread: MemberSpread): Me
     const card = { ...question.card, activationKJPerMol };
     const isCardsOwn = activationKJPerMol === question.card.activationKJPerMol;
     const constants = isCardsOwn ? question.constants : (recalibrate(card) ?? question.constants);
-    return solveMember({ ...question, card, constants }, spread, weight);
+    const logScaleMeanRatio = spread.logScaleMeanRatio + z * spread.logScaleTiltRatio;
+    return solveMember({ ...question, card, constants }, { ...spread, logScaleMeanRatio }, weight);
   });
 }
 

@@ -55,7 +55,7 @@ describe('what is not measured of a batch', () => {
   });
 
   it('leaves median and order, and is nothing when nothing is uncertain', () => {
-    const none = { hardenerLogSd: 0, thicknessLogSd: 0, bayOffsetSdK: 0, heatSdJPerKg: 0, lampLogSd: 0 };
+    const none = { hardenerLogSd: 0, thicknessLogSd: 0, bayOffsetSdK: 0, heatSdJPerKg: 0, humidityEffectSd: 0, lampLogSd: 0 };
     expect(sdOf(lamp, none)).toBe(0);
     const same = ask(plainJob, { ...prior, film: none });
     const without = ask(plainJob, DEFAULT_WINDOW_PRIOR);

@@ -1,0 +1,114 @@
+// How probable what was seen of a batch is, for a time scale, an activation energy and a scatter.
+import { quickNormalProbability } from './quickNormal.ts';
+
+/**
+ * What was seen of one batch, told in ln time scale (readLesson) at the activation energies of a window's members.
+ */
+export interface ScaleLesson {
+  /** 0 … 1, less for an old batch. */
+  readonly weight: number;
+  /** Of ln scale: what is not measured of the batch, and its tester's error. */
+  readonly withinLogSd: number;
+  /** What may have happened, with shares that sum to 1: the true scale lies between low and high. */
+  readonly branches: readonly LessonBranch[];
+}
+
+/**
+ * One reading of a lesson; a missing end is open.
+ */
+export interface LessonBranch {
+  readonly share: number;
+  readonly lowScaleLogs: readonly number[] | null;
+  readonly highScaleLogs: readonly number[] | null;
+}
+
+/** A lesson with its ends told at the activation energies of a grid. */
+interface GridLesson {
+  readonly weight: number;
+  readonly withinLogSd: number;
+  readonly branches: readonly {
+    readonly share: number;
+    readonly lowScaleLogs: readonly number[];
+    readonly highScaleLogs: readonly number[];
+  }[];
+}
+
+/** So many batches are plainly misjudged; then their scale may be anything near the card's. */
+const MISTAKE_FRACTION = 0.03;
+const MISTAKEN_LOG_SD = 0.6;
+
+/**
+ * Lessons told at the activation energies of a grid.
+ * @param lessons  told at those of a window's members
+ * @param activationZs  standard deviations from the card's own, within ±2.857
+ * @returns lessons with a value for each activation energy of the grid
+ * @source own: straight lines between the members
+ */
+export function scaleLogsOnGrid(
+  lessons: readonly ScaleLesson[],
+  activationZs: readonly number[],
+): readonly GridLesson[] {
+  const told = (scaleLogs: LessonBranch['lowScaleLogs'], open: number): number[] =>
+    activationZs.map((z) => (scaleLogs === null ? open : between(scaleLogs, z)));
+  return lessons.map(({ weight, withinLogSd, branches }) => ({
+    weight,
+    withinLogSd,
+    branches: branches.map(({ share, lowScaleLogs, highScaleLogs }) => ({
+      share,
+      lowScaleLogs: told(lowScaleLogs, -Infinity),
+      highScaleLogs: told(highScaleLogs, Infinity),
+    })),
+  }));
+}
+
+/**
+ * ln likelihood of all lessons at one point of the grid [1].
+ * Σ w ln(0.97 Σ share (Φ((high − ln s)/σ) − Φ((low − ln s)/σ)) + 0.03 of the same about the card), σ² = scatter² + within²
+ * @param lessons  told on the grid
+ * @param row  which activation energy of the grid
+ * @param point  ln of the time scale, and the scatter of one batch to the next
+ * @returns ln likelihood [1], ≤ 0
+ * @source design MODEL §5; the interval kernel of intervalLikelihood
+ */
+export function gridLogLikelihood(
+  lessons: readonly GridLesson[],
+  row: number,
+  { logScale, scatterLogSd }: { logScale: number; scatterLogSd: number },
+): number {
+  let sum = 0;
+  for (const { weight, withinLogSd, branches } of lessons) {
+    const logSd = Math.sqrt(scatterLogSd * scatterLogSd + withinLogSd * withinLogSd);
+    let seen = 0;
+    for (const { share, lowScaleLogs, highScaleLogs } of branches) {
+      const low = lowScaleLogs[row] as number;
+      const high = highScaleLogs[row] as number;
+      const likely =
+        quickNormalProbability((high - logScale) / logSd) - quickNormalProbability((low - logScale) / logSd);
+      const mistaken =
+        quickNormalProbability(high / MISTAKEN_LOG_SD) - quickNormalProbability(low / MISTAKEN_LOG_SD);
+      seen += share * ((1 - MISTAKE_FRACTION) * likely + MISTAKE_FRACTION * mistaken);
+    }
+    sum += weight * Math.log(Math.max(seen, SEEN_LEAST_FRACTION));
+  }
+  return sum;
+}
+
+/** A lesson that nothing explains rules nothing out. */
+const SEEN_LEAST_FRACTION = 1e-6;
+
+/** A value between those of a window's members; open next to one that is. */
+function between(scaleLogs: readonly number[], z: number): number {
+  const right = Math.max(
+    1,
+    MEMBER_ZS.findIndex((memberZ) => memberZ >= z),
+  );
+  const [leftLog, rightLog] = [scaleLogs[right - 1] as number, scaleLogs[right] as number];
+  const leftZ = MEMBER_ZS[right - 1] as number;
+  const part = (z - leftZ) / ((MEMBER_ZS[right] as number) - leftZ);
+  return leftLog + part * (rightLog - leftLog);
+}
+
+/** Where readLesson tells its values, ascending. */
+const MEMBER_ZS: readonly number[] = [
+  -2.856_970_013_872_806, -1.355_626_179_974_266, 0, 1.355_626_179_974_266, 2.856_970_013_872_806,
+];
