@@ -88,6 +88,8 @@ function noteSentence(code: NoteCode, batch: BatchWire, naming: Naming): string 
       return words.note.noAir(bay, card === null ? null : formatPlain(card.sandMin, place.locale));
     case 'air-stale':
       return words.note.airStale(bay);
+    case 'air-gap':
+      return words.note.airGap(bay);
     case 'too-cold':
       return words.note.tooCold(card === null ? null : formatWholeTemperature(card.lowestC, place.locale));
     case 'gummed': {
@@ -111,6 +113,7 @@ const toneByNote: Readonly<Record<NoteCode, Note['tone']>> = {
   stalled: 'stop',
   'no-air': 'warn',
   'air-stale': 'warn',
+  'air-gap': 'plain',
   'too-cold': 'warn',
   'hardener-low': 'warn',
   'hardener-high': 'warn',

@@ -57,6 +57,7 @@ export const wordsEn = {
   note: {
     noAir: (bay: string, cardMin: string | null) =>
       `No reading from ${bay} yet, so no time can be told.${cardMin === null ? '' : ` The card says ${cardMin} min.`}`,
+    airGap: (bay: string) => `${bay} was silent for a while: the window is wider for it.`,
     airStale: (bay: string) => `No fresh reading from ${bay}: take the times as a guess.`,
     tooCold: (lowest: string | null) =>
       `Colder than the product allows${lowest === null ? '' : ` (${lowest})`}. Warm the panel; the times are a guess.`,

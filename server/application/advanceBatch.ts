@@ -5,24 +5,38 @@ import { decideBatch } from '../domain/decideBatch.ts';
 import { estimateCompletion } from '../domain/estimateCompletion.ts';
 import type { BatchId, Estimate, FactDraft } from '../domain/facts.ts';
 import type { AirOfBays } from '../domain/filmJob.ts';
+import type { LearnedProduct } from '../domain/learned.ts';
 import { appendFacts, extendHistory, placeFacts, readHistory } from './appendFacts.ts';
+import { findEstimate, holdEstimate, type KnownNews, knownNews } from './heldEstimates.ts';
+import { readLearned } from './lessonViews.ts';
 import { type AirReader, makeAirReader } from './readBayAir.ts';
 import type { Shop } from './shop.ts';
 
 /** A version conflict is decided again this often; nothing else is ever repeated blindly. */
 export const DECIDE_TRIES_MAX = 3;
 
+/** One pass over some batches: the air that it reads once for all of them, and the news it knew of before. */
+export interface Pass {
+  readonly news: KnownNews;
+  readonly readAir: AirReader;
+}
+
+/** Begins a pass. */
+export function beginPass(shop: Shop): Pass {
+  return { news: knownNews(shop), readAir: makeAirReader(shop) };
+}
+
 /** Brings one open batch up to now; called in a turn of its own. */
 export async function advanceBatch(
   shop: Shop,
   batchId: BatchId,
-  readAir: AirReader = makeAirReader(shop),
+  pass: Pass = beginPass(shop),
 ): Promise<void> {
   for (let tryIndex = 0; tryIndex < DECIDE_TRIES_MAX; tryIndex += 1) {
     const head = await shop.ledger.readHead();
     const history = await readHistory(shop, batchId);
     if (history.state === null || !isOpen(history.state)) return;
-    const drafts = await decideNow(shop, history.state, readAir);
+    const drafts = await decideNow(shop, history.state, pass);
     if (drafts.length === 0) return;
     const facts = placeFacts(shop, drafts, head);
     const { state } = extendHistory(history, facts);
@@ -35,20 +49,45 @@ export async function advanceBatch(
 export async function decideNow(
   shop: Shop,
   state: BatchState,
-  readAir: AirReader = makeAirReader(shop),
+  pass: Pass = beginPass(shop),
 ): Promise<FactDraft[]> {
-  const card = cardOf(shop, state);
-  const nowAt = shop.clock.nowAt();
-  const estimate = isCuring(state) ? estimateWith(shop, state, await readAir(state)) : null;
-  return decideBatch(state, estimate, { card, nowAt, alerts: shop.facts.alerts });
+  return decideWith(shop, state, isCuring(state) ? await estimateNow(shop, state, pass) : null);
+}
+
+/** Whether nothing is to be decided on a batch, as far as can be said without a new estimate. */
+export function isAtRest(shop: Shop, state: BatchState): boolean {
+  const estimate = isCuring(state) ? findEstimate(shop, state) : null;
+  return (estimate !== null || !isCuring(state)) && decideWith(shop, state, estimate).length === 0;
+}
+
+function decideWith(shop: Shop, state: BatchState, estimate: Estimate | null): FactDraft[] {
+  const { clock, facts } = shop;
+  return decideBatch(state, estimate, {
+    card: cardOf(shop, state),
+    nowAt: clock.nowAt(),
+    alerts: facts.alerts,
+  });
+}
+
+async function estimateNow(shop: Shop, state: BatchState, { news, readAir }: Pass): Promise<Estimate> {
+  const held = findEstimate(shop, state);
+  if (held !== null) return held;
+  const bays = await readAir(state);
+  const estimate = estimateWith(shop, state, { bays, learned: await readLearned(shop, state.cardId) });
+  holdEstimate(shop, state, { estimate, bays, news });
+  return estimate;
 }
 
 /** The estimate of a batch from the air that it met, or from what that air might be. */
-export function estimateWith(shop: Shop, state: BatchState, bays: AirOfBays): Estimate {
+export function estimateWith(
+  shop: Shop,
+  state: BatchState,
+  known: { readonly bays: AirOfBays; readonly learned: LearnedProduct | null },
+): Estimate {
   const { testProbability } = shop.facts;
   return estimateCompletion(state, {
+    ...known,
     card: cardOf(shop, state),
-    bays,
     nowAt: shop.clock.nowAt(),
     testProbability,
   });

@@ -3,9 +3,9 @@ import type { Instant } from '../contract/index.ts';
 import { turningInstants } from '../domain/alertRules.ts';
 import type { BatchState } from '../domain/batch.ts';
 import { instantAfter } from '../domain/minutes.ts';
-import { advanceBatch, cardOf } from './advanceBatch.ts';
+import { advanceBatch, beginPass, cardOf, isAtRest } from './advanceBatch.ts';
+import { forgetEstimates, noteNews } from './heldEstimates.ts';
 import { PortFailure } from './ports/portFailure.ts';
-import { makeAirReader } from './readBayAir.ts';
 import type { Shop } from './shop.ts';
 
 /** Answers to commands are kept this long. */
@@ -31,6 +31,7 @@ export async function advanceTime(shop: Shop): Promise<void> {
 /** Notes that a bay has new air; its open batches are estimated at once, or as soon as its pause is over. */
 export function markBay(shop: Shop, bayId: string): void {
   const { busyBays, newsBays, restsUntilMs } = shop.wake;
+  noteNews(shop, bayId);
   newsBays.add(bayId);
   if (busyBays.has(bayId)) return;
   busyBays.add(bayId);
@@ -57,10 +58,13 @@ async function advanceBay(shop: Shop, bayId: string): Promise<void> {
 
 /** Advances the open batches that a pass is for, letting others have their turns in between; says how many. */
 async function advanceOpen(shop: Shop, isMeant: (state: BatchState) => boolean): Promise<number> {
-  const meant = (await readOpenBatches(shop)).filter((state) => isMeant(state));
-  const readAir = makeAirReader(shop);
+  const open = await readOpenBatches(shop);
+  forgetEstimates(shop, open);
+  const meant = open.filter((state) => isMeant(state));
+  const pass = beginPass(shop);
   for (const state of meant) {
-    await shop.turns(() => advanceBatch(shop, state.id, readAir));
+    if (isAtRest(shop, state)) continue;
+    await shop.turns(() => advanceBatch(shop, state.id, pass));
     await shop.clock.breathe();
   }
   return meant.length;

@@ -5,6 +5,8 @@ import { evolveBatch, foldBatch } from '../domain/evolveBatch.ts';
 import type { BatchId, Fact, FactBodies, FactDraft, Sequence } from '../domain/facts.ts';
 import type { KeptAnswer, ViewChange } from './ports/ledger.ts';
 import { publishChange } from './publishChange.ts';
+import { noteLearned } from './heldEstimates.ts';
+import { lessonViews } from './lessonViews.ts';
 import type { Shop } from './shop.ts';
 
 /** Most facts that one batch may gather; a batch that needs more is a defect somewhere. */
@@ -51,7 +53,8 @@ export async function appendFacts(
     answer,
   }: { head: Sequence; state: BatchState; facts: readonly Fact[]; answer?: KeptAnswer },
 ): Promise<'appended' | 'conflict'> {
-  const views = viewsOf(state);
+  const learned = await lessonViews(shop, state.cardId, facts);
+  const views = [...viewsOf(state), ...learned];
   const appended = await shop.ledger.append({
     afterSequence: head,
     facts,
@@ -59,6 +62,7 @@ export async function appendFacts(
     ...(answer === undefined ? {} : { answer }),
   });
   if (appended.kind === 'conflict') return 'conflict';
+  if (learned.length > 0) noteLearned(shop, state.cardId);
   if (facts.length > 0) publishChange(shop, { afterSequence: head, sequence: appended.sequence, state });
   return 'appended';
 }

@@ -4,11 +4,13 @@ import type { BatchState } from '../domain/batch.ts';
 import { decideCommand, type Decision, refuse } from '../domain/decideCommand.ts';
 import { decideStart } from '../domain/decideStart.ts';
 import type { BatchId, FactDraft } from '../domain/facts.ts';
+import { takeLesson } from '../domain/takeLesson.ts';
 import { cardOf, DECIDE_TRIES_MAX, decideNow } from './advanceBatch.ts';
 import { planWake } from './advanceTime.ts';
 import { appendFacts, type BatchHistory, extendHistory, placeFacts, readHistory } from './appendFacts.ts';
 import type { Answer, Ask } from './ports/doors.ts';
 import { presentBatch } from './present.ts';
+import { makeAirReader } from './readBayAir.ts';
 import type { Shop } from './shop.ts';
 
 /** Starts a batch and estimates it in the same entry, so that the answer has its times. */
@@ -116,6 +118,19 @@ async function answerOnce(
   return answer;
 }
 
+/** What a batch taught that this act has closed. */
+async function lessonOf(shop: Shop, history: BatchHistory, acts: readonly FactDraft[]): Promise<FactDraft[]> {
+  if (!acts.some(({ type }) => type === 'SandingStarted' || type === 'BatchScrapped')) return [];
+  const state = history.state as BatchState;
+  const bays = await makeAirReader(shop)(state);
+  const lesson = takeLesson(state, { card: cardOf(shop, state), bays, facts: history.facts });
+  if (lesson === null) return [];
+  const { id: batchId, bayId } = state;
+  return [
+    { type: 'LessonTaken', version: 1, at: shop.clock.nowAt(), by: null, batchId, bayId, body: lesson },
+  ];
+}
+
 /** Decides, lets the estimate follow from the new state, and appends both with the answer in one transaction. */
 async function settle(
   shop: Shop,
@@ -127,7 +142,10 @@ async function settle(
   if (decision.kind === 'refused') return decision;
   const asked = placeFacts(shop, decision.facts, head);
   const afterAct = extendHistory(history, asked);
-  const drafts = await decideNow(shop, afterAct.state as BatchState);
+  const drafts = [
+    ...(await decideNow(shop, afterAct.state as BatchState)),
+    ...(await lessonOf(shop, afterAct, decision.facts)),
+  ];
   const facts = placeFacts(shop, [...decision.facts, ...drafts], head);
   const state = extendHistory(history, facts).state as BatchState;
   const batch = presentBatch(state, shop.clock.nowAt());

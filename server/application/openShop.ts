@@ -5,6 +5,7 @@ import type { Rejection } from '../contract/index.ts';
 import { advanceTime, readOpenBatches } from './advanceTime.ts';
 import { cardViewFrom, placeFacts } from './appendFacts.ts';
 import type { Shop } from './shop.ts';
+import { readLessons, viewsOfLessons } from './lessonViews.ts';
 import { makeTurns } from './turns.ts';
 import { type StoreWatch, watchAir, watchLedger } from './watchStore.ts';
 
@@ -97,5 +98,7 @@ async function keepCalibration(shop: Shop, card: Card): Promise<void> {
     body,
   } as const;
   const facts = placeFacts(shop, [draft], head);
-  await shop.ledger.append({ afterSequence: head, facts, views: [cardViewFrom(body)] });
+  const lessons = await readLessons(shop, card.id);
+  const views = lessons === null ? [] : viewsOfLessons(lessons, card);
+  await shop.ledger.append({ afterSequence: head, facts, views: [cardViewFrom(body), ...views] });
 }

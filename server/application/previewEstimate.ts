@@ -6,8 +6,10 @@ import { decideCommand, refuse } from '../domain/decideCommand.ts';
 import { decideStart } from '../domain/decideStart.ts';
 import type { BatchId, Sequence } from '../domain/facts.ts';
 import type { AirOfBays } from '../domain/filmJob.ts';
+import { instantAfter } from '../domain/minutes.ts';
 import { cardOf, estimateWith } from './advanceBatch.ts';
 import { extendHistory, placeFacts, readHistory } from './appendFacts.ts';
+import { readLearned } from './lessonViews.ts';
 import type { Preview } from './ports/doors.ts';
 import { presentEstimate } from './present.ts';
 import { makeAirReader } from './readBayAir.ts';
@@ -64,7 +66,7 @@ async function estimateOf(
   changeAir: (bays: AirOfBays) => AirOfBays,
 ): Promise<Preview> {
   const bays = changeAir(await makeAirReader(shop)(state));
-  const estimate = estimateWith(shop, state, bays);
+  const estimate = estimateWith(shop, state, { bays, learned: await readLearned(shop, state.cardId) });
   return { kind: 'done', estimate: presentEstimate(state, estimate, shop.clock.nowAt()) };
 }
 
@@ -75,11 +77,17 @@ function withAirFromNow(shop: Shop, airTemperatureC: number | undefined): (bays:
   return (bays) => ({
     ...bays,
     airOf(bayId) {
-      const { air, humidity } = bays.airOf(bayId);
+      const known = bays.airOf(bayId);
+      const { air } = known;
       const past = air.filter((point) => point.at < nowAt);
       const last = past.at(-1);
       const step = last === undefined ? [] : [{ at: (nowAt - 1) as Instant, measurement: last.measurement }];
-      return { air: [...past, ...step, { at: nowAt, measurement: airTemperatureC }], humidity };
+      // A plateau as long as a slope is asked over: what is tried is a level, not where the air was going.
+      const level = [0, 1, 2, 3].map((index) => ({
+        at: instantAfter(nowAt, index * 10),
+        measurement: airTemperatureC,
+      }));
+      return { ...known, air: [...past, ...step, ...level] };
     },
   });
 }

@@ -1,5 +1,6 @@
 // The trusted air of bays over the span that a batch needs, read once for all batches of a pass.
 import type { Instant } from '../contract/index.ts';
+import { aheadErrorSdKOf } from '../domain/aheadError.ts';
 import { type BayAir, mergeSensors, type SensorPoint } from '../domain/airSeries.ts';
 import type { BatchState } from '../domain/batch.ts';
 import { type AirOfBays, HISTORY_MIN } from '../domain/filmJob.ts';
@@ -50,8 +51,10 @@ async function readBayAir(
   // What was last said before the span still holds at its start: a shop that was silent is not a shop without air.
   const before = await shop.air.readLatest(sensorIds, fromAt);
   const rows = [...before, ...span].toSorted((a, b) => a.at - b.at);
+  const air = mergeSensors(pointsOf(rows, 'airTemperatureC'));
   return {
-    air: mergeSensors(pointsOf(rows, 'airTemperatureC')),
+    air,
+    aheadErrorSdK: aheadErrorSdKOf(air),
     humidity: mergeSensors(pointsOf(rows, 'relativeHumidityPct')),
   };
 }

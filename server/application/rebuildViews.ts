@@ -1,8 +1,11 @@
 // Views from nothing: folds every batch's facts and compares with what is stored.
-import type { BatchId, Fact, Sequence } from '../domain/facts.ts';
+import type { Card, CardStated } from '../domain/card.ts';
+import type { BatchId, Fact, FactBodies, Sequence } from '../domain/facts.ts';
 import { foldBatch } from '../domain/evolveBatch.ts';
+import { foldLessons, noLessons, type ProductLessons } from '../domain/learned.ts';
 import { cardViewFrom, viewsOf } from './appendFacts.ts';
-import type { Ledger, ViewChange } from './ports/ledger.ts';
+import { viewsOfLessons } from './lessonViews.ts';
+import type { Ledger, ViewChange, ViewKind } from './ports/ledger.ts';
 
 export interface RebuildReport {
   readonly factCount: number;
@@ -13,6 +16,7 @@ export interface RebuildReport {
 }
 
 const PAGE_COUNT = 1000;
+const VIEW_KINDS: readonly ViewKind[] = ['batch', 'alert', 'card', 'lessons', 'learned'];
 
 /** Somebody may write while we compare: then facts and views are of different moments and are read again. */
 const COMPARE_TRIES_MAX = 20;
@@ -39,8 +43,12 @@ export async function rebuildViews(
 }
 
 async function rebuildAll(ledger: Ledger): Promise<{ rebuilt: ViewChange[]; factCount: number }> {
-  const { factsOfBatch, cards, factCount } = await readFactsByBatch(ledger);
-  const rebuilt: ViewChange[] = [...cards.values()];
+  const { factsOfBatch, cards, lessons, factCount } = await readFactsByBatch(ledger);
+  const rebuilt: ViewChange[] = [...cards.values()].map((card) => cardViewFrom(card));
+  for (const card of cards.values()) {
+    const own = lessons.get(card.cardId);
+    if (own !== undefined) rebuilt.push(...viewsOfLessons(own, cardFrom(card)));
+  }
   for (const facts of factsOfBatch.values()) {
     const state = foldBatch(facts);
     if (state !== null) rebuilt.push(...viewsOf(state));
@@ -50,11 +58,13 @@ async function rebuildAll(ledger: Ledger): Promise<{ rebuilt: ViewChange[]; fact
 
 async function readFactsByBatch(ledger: Ledger): Promise<{
   factsOfBatch: Map<BatchId, Fact[]>;
-  cards: Map<string, ViewChange>;
+  cards: Map<string, FactBodies['CardCalibrated']>;
+  lessons: Map<string, ProductLessons>;
   factCount: number;
 }> {
   const factsOfBatch = new Map<BatchId, Fact[]>();
-  const cards = new Map<string, ViewChange>();
+  const cards = new Map<string, FactBodies['CardCalibrated']>();
+  const lessons = new Map<string, ProductLessons>();
   let afterSequence = 0 as Sequence;
   let factCount = 0;
   const head = await ledger.readHead();
@@ -63,20 +73,28 @@ async function readFactsByBatch(ledger: Ledger): Promise<{
     for (const fact of facts) {
       factCount += 1;
       afterSequence = fact.sequence;
-      if (fact.type === 'CardCalibrated') cards.set(fact.body.cardId, cardViewFrom(fact.body));
+      if (fact.type === 'CardCalibrated') cards.set(fact.body.cardId, fact.body);
+      if (fact.type === 'LessonTaken')
+        lessons.set(fact.body.cardId, lessons.get(fact.body.cardId) ?? noLessons(fact.body.cardId));
+      for (const [cardId, own] of lessons) lessons.set(cardId, foldLessons(own, fact));
       if (fact.batchId === null) continue;
       factsOfBatch.set(fact.batchId, [...(factsOfBatch.get(fact.batchId) ?? []), fact]);
     }
   }
-  return { factsOfBatch, cards, factCount };
+  return { factsOfBatch, cards, lessons, factCount };
 }
 
 async function readStored(ledger: Ledger): Promise<Map<string, string>> {
   const views: ViewChange[] = [];
-  for (const kind of ['batch', 'alert', 'card'] as const) {
+  for (const kind of VIEW_KINDS) {
     views.push(...(await ledger.readViews(kind, { openOnly: false })));
   }
   return new Map(views.map((view) => [nameOf(view), textOf(view)]));
+}
+
+/** A card as its fact states it: the settings may know it no more. */
+function cardFrom({ statement, constants }: FactBodies['CardCalibrated']): Card {
+  return { ...(JSON.parse(statement) as CardStated), constants };
 }
 
 function nameOf(view: ViewChange): string {

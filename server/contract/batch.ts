@@ -24,6 +24,7 @@ export const REASON_CODES = [
 export const NOTE_CODES = [
   'no-air',
   'air-stale',
+  'air-gap',
   'humidity-assumed',
   'stalled',
   'condensation-hold',

@@ -9,8 +9,8 @@ import { minutesBetween } from './minutes.ts';
 export interface AirDoubt {
   /** One standard deviation of an even offset that moves the film as much [K]. */
   readonly offsetSdK: number;
-  /** Whether there was no reading for more than 20 minutes since mixing. */
-  readonly hasGap: boolean;
+  /** The longest time without a reading since mixing, to the last one or to now [min]. */
+  readonly silentMaxMin: number;
 }
 
 /** The film whose air is looked at. */
@@ -23,7 +23,7 @@ export interface DoubtfulFilm {
 }
 
 /** Readings further apart than this leave a gap (design MODEL §5). */
-const GAP_MAX_MIN = 20;
+export const GAP_MAX_MIN = 20;
 /** A sensor's own error (design MODEL §5). */
 const SENSOR_SD_K = 0.3;
 /** Unwatched air wanders: by this much in so long, and with the root of time (chosen). */
@@ -34,7 +34,7 @@ const WANDER_MIN = 45;
 export function doubtAir(film: DoubtfulFilm, airOf: (bayId: string) => BayAir): AirDoubt {
   const lifeMin = minutesBetween(film.mixedAt, film.readyAt);
   let offsetK2 = 0;
-  let hasGap = false;
+  let silentMaxMin = 0;
   for (const [index, stay] of film.stays.entries()) {
     const isLast = index === film.stays.length - 1;
     const fromAt = later(stay.fromAt, film.mixedAt);
@@ -43,11 +43,11 @@ export function doubtAir(film: DoubtfulFilm, airOf: (bayId: string) => BayAir): 
     for (const stretch of stretchesOf(air, { fromAt, untilAt })) {
       const shareRatio = minutesBetween(stretch.fromAt, stretch.untilAt) / lifeMin;
       const isAhead = stretch.isOpen && isLast;
-      hasGap ||= isAhead ? isSilent(stretch, film.nowAt) : stretch.silentMin > GAP_MAX_MIN;
+      silentMaxMin = Math.max(silentMaxMin, isAhead ? silentUntilNowMin(stretch, film) : stretch.silentMin);
       offsetK2 += shareRatio ** 2 * (isAhead ? aheadK2(stretch, { film, aheadErrorSdK }) : gapK2(stretch));
     }
   }
-  return { offsetSdK: Math.sqrt(offsetK2), hasGap };
+  return { offsetSdK: Math.sqrt(offsetK2), silentMaxMin };
 }
 
 /** A stretch of a stay between two readings that follow each other; an open one has no reading behind it. */
@@ -115,8 +115,8 @@ function wanderedK2(durationMin: number): number {
   return WANDER_K ** 2 * (durationMin / WANDER_MIN);
 }
 
-function isSilent({ lastReadingAt, fromAt }: Stretch, nowAt: Instant): boolean {
-  return minutesBetween(lastReadingAt ?? fromAt, nowAt) > GAP_MAX_MIN;
+function silentUntilNowMin({ lastReadingAt, fromAt }: Stretch, { nowAt }: DoubtfulFilm): number {
+  return Math.max(0, minutesBetween(lastReadingAt ?? fromAt, nowAt));
 }
 
 function later(leftAt: Instant, rightAt: Instant): Instant {

@@ -103,6 +103,7 @@ function applyFact(state: BatchState, fact: Fact): BatchState {
     case 'SensorSeen':
     case 'SensorQuiet':
     case 'CardCalibrated':
+    case 'LessonTaken':
       return state;
   }
 }

@@ -47,6 +47,41 @@ export interface Estimate {
   readonly airAt: Instant | null;
 }
 
+/** What a closed batch showed, in terms of its card; a replay copies it and never computes it again. */
+export interface Lesson {
+  readonly cardId: string;
+  /** Of the card at that time: a lesson speaks only of a card with the same constants. */
+  readonly constants: CardConstants;
+  readonly modelVersion: string;
+  /** The act that closed it; the lesson is undone with it. */
+  readonly closingSequence: Sequence;
+  /** Null when the batch teaches nothing of its product; then the first check still counts for the promises kept. */
+  readonly seen: LessonSeen | null;
+  readonly whyNot: 'overnight' | 'no-air' | 'scrapped' | null;
+  readonly firstCheck: FirstCheck;
+}
+
+/** ln time scales at the engine's activation energies (readLesson) with which the batch would have been ready just then. */
+export interface LessonSeen {
+  readonly gumsScaleLogs: readonly number[] | null;
+  readonly alertScaleLogs: readonly number[] | null;
+  readonly checkScaleLogs: readonly number[];
+  readonly withinLogSd: number;
+  readonly firstTry: boolean | null;
+}
+
+/** What was promised just before the first test by hand, and what it showed. */
+export interface FirstCheck {
+  readonly atMin: number;
+  readonly outcome: 'gums' | 'powders';
+  /** By the window that stood then; null when there was none. */
+  readonly probability: number | null;
+  /** When a timer set to the tin's minutes would have rung. */
+  readonly timerMin: number;
+  /** The same doubled for each ten degrees below the card's; null without air. */
+  readonly doublingMin: number | null;
+}
+
 /** The part of a batch's life that only time moves: a person leaves it for sanding, sanded or scrapped. */
 export type Phase = 'wet' | 'kicked' | 'test';
 
@@ -70,6 +105,7 @@ export interface FactBodies {
   BatchSanded: Record<string, never>;
   BatchScrapped: Record<string, never>;
   FactUndone: { readonly factSequence: Sequence };
+  LessonTaken: Lesson;
   AlertRaised: { readonly alertId: string; readonly kind: AlertKind };
   AlertAcknowledged: { readonly alertId: string };
   AlertWithdrawn: { readonly alertId: string };

@@ -30,6 +30,7 @@ function estimate(state: Partial<BatchState> = {}, bays = warm, nowMin = 0, test
     bays,
     nowAt: minute(nowMin),
     testProbability,
+    learned: null,
   });
 }
 
@@ -307,7 +308,7 @@ describe('whatever the batch', () => {
           outdoorTemperatureC: 1,
         });
         const bays = baysOf({ 'bay-1': steadyAir(airC, 45, 0), 'bay-2': steadyAir(airC + 3, 55, 0) });
-        const inputs = { card: BODY_FILLER, bays, nowAt: minute(8), testProbability: 0.8 };
+        const inputs = { card: BODY_FILLER, bays, nowAt: minute(8), testProbability: 0.8, learned: null };
         const shifted = estimateCompletion(shiftInstants(state, ms), {
           ...inputs,
           bays: shiftAir(bays, ms),

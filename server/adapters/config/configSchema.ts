@@ -82,6 +82,10 @@ export const configSchema = z
       .max(50),
     people: z.array(z.strictObject({ initials: initialsField, name: nameField.optional() })).max(500),
     panels: z.array(nameField).min(1).max(100),
+    learning: z
+      .boolean()
+      .optional()
+      .describe('Whether windows start from what closed batches taught; true when left out.'),
     alerts: z.strictObject({
       testProbabilityPct: z
         .number()

@@ -110,6 +110,7 @@ function shopFactsFrom(config: Config): ShopFacts {
     people: config.people.map(({ initials, name }) => ({ initials, name: name ?? null })),
     panels: config.panels,
     testProbability: config.alerts.testProbabilityPct / 100,
+    isLearning: config.learning ?? true,
     alerts: { spreadByS: config.alerts.spreadByS, waitingMin: config.alerts.waitingMin },
   };
 }

@@ -2,7 +2,8 @@
 import type { Instant } from '../../contract/index.ts';
 import type { BatchId, Fact, Sequence } from '../../domain/facts.ts';
 
-export type ViewKind = 'batch' | 'alert' | 'card';
+/** lessons: what closed batches of a product showed; learned: what is believed of it since. */
+export type ViewKind = 'batch' | 'alert' | 'card' | 'lessons' | 'learned';
 
 /** One view as it stands after an entry; views are documents, rebuilt from facts at any time. */
 export interface ViewChange {

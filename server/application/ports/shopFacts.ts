@@ -21,5 +21,7 @@ export interface ShopFacts {
   readonly people: readonly PersonWire[];
   readonly panels: readonly string[];
   readonly testProbability: number;
+  /** Whether windows start from what closed batches taught, or from the cards alone. */
+  readonly isLearning: boolean;
   readonly alerts: AlertSettings;
 }
