@@ -19,6 +19,7 @@ export default defineConfig({
         'server/main': resolve(root, 'server/main.ts'),
         'server/rebuild': resolve(root, 'server/rebuild.ts'),
         'server/forecast': resolve(root, 'server/forecast.ts'),
+        'server/replay': resolve(root, 'server/replay.ts'),
         'sensors-sim/main': resolve(root, 'sensors-sim/main.ts'),
       },
       output: { entryFileNames: '[name].js', chunkFileNames: 'server/chunks/[name]-[hash].js' },

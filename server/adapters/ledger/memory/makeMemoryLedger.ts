@@ -25,6 +25,8 @@ interface Kept {
   readonly factsByBatch: Map<BatchId, KeptFact[]>;
   readonly answers: Map<string, { readonly at: Instant; readonly json: string }>;
   readonly views: Views;
+  /** The open ones of them once more: they are looked at each minute, and months of closed ones are not to be waded through. */
+  readonly openViews: Views;
 }
 
 interface KeptFact {
@@ -38,7 +40,13 @@ type Views = Map<ViewKind, Map<string, ViewText>>;
 
 /** Makes an empty ledger. */
 export function makeMemoryLedger({ ledgerId, attempt, onClose }: MemoryLedgerOptions): Ledger {
-  const kept: Kept = { facts: [], factsByBatch: new Map(), answers: new Map(), views: new Map() };
+  const kept: Kept = {
+    facts: [],
+    factsByBatch: new Map(),
+    answers: new Map(),
+    views: new Map(),
+    openViews: new Map(),
+  };
   return {
     ledgerId,
     readHead: () => attempt('readHead', () => kept.facts.length as Sequence),
@@ -50,15 +58,16 @@ export function makeMemoryLedger({ ledgerId, attempt, onClose }: MemoryLedgerOpt
     readView: (kind, id) => attempt('readView', () => parseOrNull(kept.views.get(kind)?.get(id)?.json)),
     readViews: (kind, { openOnly }) =>
       attempt('readViews', () =>
-        sortByText(kept.views.get(kind)?.values() ?? [], ({ id }) => id)
-          .filter(({ isOpen }) => isOpen || !openOnly)
-          .map(({ id, isOpen, json }) => ({ kind, id, isOpen, body: JSON.parse(json) as unknown })),
+        sortByText((openOnly ? kept.openViews : kept.views).get(kind)?.values() ?? [], ({ id }) => id).map(
+          ({ id, isOpen, json }) => ({ kind, id, isOpen, body: JSON.parse(json) as unknown }),
+        ),
       ),
     replaceViews: (changes) =>
       attempt('replaceViews', () => {
         const replacement = changes.map(viewText);
         kept.views.clear();
-        putViews(kept.views, replacement);
+        kept.openViews.clear();
+        putViews(kept, replacement);
       }),
     readAnswer: (key) =>
       attempt('readAnswer', () => parseOrNull(kept.answers.get(key)?.json) as KeptAnswer | null),
@@ -85,7 +94,7 @@ function append(kept: Kept, entry: LedgerEntry): Appended {
     kept.facts.push(fact);
     if (fact.batchId !== null) listOf(kept.factsByBatch, fact.batchId).push(fact);
   }
-  putViews(kept.views, views);
+  putViews(kept, views);
   if (answer !== undefined && answerJson !== null) {
     kept.answers.set(answer.key, { at: answer.at, json: answerJson });
   }
@@ -121,11 +130,19 @@ function answerText(answer: KeptAnswer): string {
   return jsonFrom(answer);
 }
 
-function putViews(views: Views, changes: readonly ViewText[]): void {
+function putViews({ views, openViews }: Kept, changes: readonly ViewText[]): void {
   for (const view of changes) {
-    const ofKind = views.get(view.kind) ?? new Map<string, ViewText>();
-    views.set(view.kind, ofKind.set(view.id, view));
+    viewsOfKind(views, view.kind).set(view.id, view);
+    const open = viewsOfKind(openViews, view.kind);
+    if (view.isOpen) open.set(view.id, view);
+    else open.delete(view.id);
   }
+}
+
+function viewsOfKind(views: Views, kind: ViewKind): Map<string, ViewText> {
+  const ofKind = views.get(kind) ?? new Map<string, ViewText>();
+  views.set(kind, ofKind);
+  return ofKind;
 }
 
 function listOf<K, V>(lists: Map<K, V[]>, key: K): V[] {
