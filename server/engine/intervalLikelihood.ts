@@ -15,7 +15,7 @@ export interface IntervalQuestion {
   readonly logSd: number;
 }
 
-const LOG_ROOT_TWO_PI = Math.log(2 * Math.PI) / 2;
+const LOG_SQRT_TWO_PI_RATIO = Math.log(2 * Math.PI) / 2;
 /** Past this the tail is a continued fraction: there the rational form of normal.ts is right absolutely only. */
 const TAIL_FROM_Z = 3;
 const TAIL_TERMS_COUNT = 32;
@@ -84,5 +84,5 @@ function logMills(z: number): number {
 }
 
 function logDensity(z: number): number {
-  return (-z * z) / 2 - LOG_ROOT_TWO_PI;
+  return (-z * z) / 2 - LOG_SQRT_TWO_PI_RATIO;
 }
