@@ -1,10 +1,18 @@
 // The play: shop, weather and crew moved on in steps of ten seconds. It knows neither network nor machine clock.
-import type { BatchWire, Instant } from '../server/contract/index.ts';
+import { type BatchWire, type Instant, MS_PER_MIN } from '../server/contract/index.ts';
 import type { Reading } from './air/sensor.ts';
 import { makeShop, readingsOf, type Shop, STEP_S, stepShop } from './air/stepShop.ts';
 import { instantOfDay, laterAt, type LocalDay, localDayOf } from './localDay.ts';
 import { type Adopted, adoptBatches } from './people/adoptBatches.ts';
-import { type Act, type Crew, NO_CREW, type ServerView, withProgress } from './people/crew.ts';
+import {
+  type Act,
+  type Crew,
+  NO_CREW,
+  type PeopleView,
+  type ServerView,
+  type Truth,
+  withProgress,
+} from './people/crew.ts';
 import { makeOwnBatch } from './people/decideNextMix.ts';
 import { type DayPlan, planDay } from './people/planDay.ts';
 import { ripenAll, stepCrew } from './people/stepCrew.ts';
@@ -15,6 +23,8 @@ export interface Play {
   readonly seed: number;
   readonly timeZone: string;
   readonly day: LocalDay;
+  /** Days since the play began. */
+  readonly dayIndex: number;
   readonly plan: DayPlan;
   readonly shop: Shop;
   readonly crew: Crew;
@@ -24,6 +34,8 @@ export interface Progress {
   readonly play: Play;
   readonly readings: readonly Reading[];
   readonly acts: readonly Act[];
+  /** True times of own batches, each told once, closed or not. */
+  readonly truths: readonly Truth[];
 }
 
 export interface StartInputs {
@@ -38,10 +50,10 @@ export interface StartInputs {
 }
 
 /** Ten seconds more. */
-export function stepPlay(before: Play, view: ServerView): Progress {
+export function stepPlay(before: Play, view: PeopleView): Progress {
   const { play, readings } = stepAir(before);
-  const { crew, acts } = stepCrew({ ...play, view }, play.crew);
-  return { play: { ...play, crew }, readings, acts };
+  const { crew, acts, truths } = stepCrew({ ...play, view }, play.crew);
+  return { play: { ...play, crew }, readings, acts, truths };
 }
 
 /** A play that has caught up with now, with the readings that charts miss and the acts of the last minutes. */
@@ -54,6 +66,7 @@ export function startPlay(inputs: StartInputs): Progress {
     seed,
     timeZone,
     day,
+    dayIndex: localDayOf(nowAt, timeZone).date === day.date ? 0 : -1,
     plan: planDay(scenario, { seed, day }),
     shop,
     crew: NO_CREW,
@@ -65,36 +78,42 @@ export function startPlay(inputs: StartInputs): Progress {
   const crewFromAt = isFirstStart ? laterAt(nowAt, -CREW_BACK_MIN) : nowAt;
   const readings: Reading[] = [];
   const acts: Act[] = [];
+  const truths: Truth[] = [];
   const view = viewOf(adopted, inputs.shown);
   while (laterAt(play.shop.at, STEP_S / 60) <= nowAt) {
     const step = stepAir(play);
     play = takeUp(step.play, adopted);
     readings.push(...step.readings.filter((reading) => isWorthKeeping(reading, { readingsFromAt, nowAt })));
     if (play.shop.at <= crewFromAt) {
-      play = { ...play, crew: ripenAll({ ...play, view }, play.crew) };
+      const ripened = ripenAll({ ...play, view }, play.crew);
+      truths.push(...ripened.truths);
+      play = { ...play, crew: ripened.crew };
       continue;
     }
-    const { crew, acts: said } = stepCrew({ ...play, view }, play.crew);
-    acts.push(...said);
-    play = { ...play, crew };
+    const stepped = stepCrew({ ...play, view }, play.crew);
+    acts.push(...stepped.acts);
+    truths.push(...stepped.truths);
+    play = { ...play, crew: stepped.crew };
   }
-  return { play: isFirstStart ? play : closeMissed(play, nowAt), readings, acts };
+  return { play: isFirstStart ? play : closeMissed(play, nowAt), readings, acts, truths };
 }
 
-function stepAir(play: Play): { play: Play; readings: readonly Reading[] } {
+/** Ten seconds more of air, with nobody at work. */
+export function stepAir(play: Play): { play: Play; readings: readonly Reading[] } {
   const nextAt = laterAt(play.shop.at, STEP_S / 60);
   const day = dayAfter(play, nextAt);
   const isNewDay = day !== play.day;
   const plan = isNewDay ? planDay(play.scenario, { seed: play.seed, day }) : play.plan;
   const crew = isNewDay ? forgetClosed(play.crew) : play.crew;
-  const today = { ...play, day, plan, crew };
+  const dayIndex = play.dayIndex + (isNewDay ? 1 : 0);
+  const today = { ...play, day, dayIndex, plan, crew };
   const shop = stepShop(today, play.shop);
   return { play: { ...today, shop }, readings: readingsOf(today, shop) };
 }
 
-/** The day of the next step; the calendar is only asked near midnight. */
+/** The day of the next step; the calendar is only asked near midnight, once a minute. */
 function dayAfter({ day, timeZone }: Play, nextAt: Instant): LocalDay {
-  if (nextAt < instantOfDay(day, 23 * 60)) return day;
+  if (nextAt < instantOfDay(day, 23 * 60) || nextAt % MS_PER_MIN >= STEP_S * 1000) return day;
   const found = localDayOf(nextAt, timeZone);
   return found.date === day.date ? day : found;
 }

@@ -12,29 +12,50 @@ export interface Outdoor {
   readonly windPerS: number;
 }
 
+/** What chance decides of a day's weather, drawn once for all its instants. */
+export interface WeatherDraw {
+  readonly todayZ: number;
+  readonly tomorrowZ: number;
+  /** Where the waves of warmth, sun and wind begin. */
+  readonly waveFractions: readonly (readonly number[])[];
+}
+
+/** Draws the weather of a day. */
+export function drawWeather({ seed, day }: { seed: number; day: LocalDay }): WeatherDraw {
+  const dayIndex = Math.round(day.midnightAt / DAY_MS);
+  return {
+    todayZ: dayOffset(seed, dayIndex),
+    tomorrowZ: dayOffset(seed, dayIndex + 1),
+    waveFractions: [seed, seed + 1, seed + 2].map((each) => {
+      const random = makeRandom(each, 'wobble');
+      return WOBBLES_MIN.map(() => random.nextFraction());
+    }),
+  };
+}
+
 /** The weather at an instant of a day. */
 export function outdoorAt(
   plan: OutdoorPlan,
-  { seed, day, at }: { seed: number; day: LocalDay; at: Instant },
+  { day, at, ...drawn }: { seed: number; day: LocalDay; at: Instant; weather?: WeatherDraw },
 ): Outdoor {
+  const { todayZ, tomorrowZ, waveFractions } = drawn.weather ?? drawWeather({ ...drawn, day });
   const minuteMin = minuteOfDay(day, at);
   const warmthShare = warmthShareAt(plan, minuteMin);
   const fade = Math.min(Math.max(minuteMin / DAY_MIN, 0), 1);
-  const today = dayOffset(seed, Math.round(day.midnightAt / DAY_MS));
-  const tomorrow = dayOffset(seed, Math.round(day.midnightAt / DAY_MS) + 1);
-  const wobble = wobbleAt(seed, at);
+  const [warmth = 0, sun = 0, wind = 0] = waveFractions.map((fractions) => wobbleAt(fractions, at));
   const airC =
     plan.lowestC +
     (plan.highestC - plan.lowestC) * warmthShare +
-    plan.dayToDayK * (today * (1 - fade) + tomorrow * fade) +
-    0.35 * wobble;
+    plan.dayToDayK * (todayZ * (1 - fade) + tomorrowZ * fade) +
+    spellK(plan, at) +
+    0.35 * warmth;
   const [atLowest, atHighest] = plan.humidityPct;
   const relativeHumidityPct = Math.min(98, atLowest + (atHighest - atLowest) * warmthShare);
   return {
     airC,
     vapourGPerM3: vapourFrom({ airC, relativeHumidityPct }),
-    sunWPerM2: sunAt(plan, minuteMin) * (0.75 + 0.25 * wobbleAt(seed + 1, at)),
-    windPerS: plan.windPerS * Math.max(0.2, 1 + 0.5 * wobbleAt(seed + 2, at)),
+    sunWPerM2: sunAt(plan, minuteMin) * (0.75 + 0.25 * sun),
+    windPerS: plan.windPerS * Math.max(0.2, 1 + 0.5 * wind),
   };
 }
 
@@ -55,17 +76,28 @@ function sunAt(plan: OutdoorPlan, minuteMin: number): number {
   return plan.sunWPerM2 * Math.sin((Math.PI * (minuteMin - fromMin)) / (untilMin - fromMin));
 }
 
+/** What a cold or warm spell brings now: it comes slowly and goes by the end of its round. */
+function spellK({ spell }: OutdoorPlan, at: Instant): number {
+  if (spell === null) return 0;
+  const sinceDays = (at / DAY_MS) % spell.everyDays;
+  const { comesWithinDays, everyDays, byK } = spell;
+  const phase =
+    sinceDays < comesWithinDays
+      ? sinceDays / comesWithinDays
+      : (everyDays - sinceDays) / (everyDays - comesWithinDays);
+  return (byK * (1 - Math.cos(Math.PI * phase))) / 2;
+}
+
 function dayOffset(seed: number, dayIndex: number): number {
   return drawNormal(makeRandom(seed, `weather ${dayIndex}`));
 }
 
 /** A slow, smooth number around 0: three waves of periods that never meet. */
-function wobbleAt(seed: number, at: Instant): number {
-  const random = makeRandom(seed, 'wobble');
+function wobbleAt(startFractions: readonly number[], at: Instant): number {
   const sinceMin = (at % (1000 * DAY_MS)) / 60_000;
   return WOBBLES_MIN.reduce(
-    (sum, period) =>
-      sum + Math.sin(2 * Math.PI * (sinceMin / period + random.nextFraction())) / WOBBLES_MIN.length,
+    (sum, period, index) =>
+      sum + Math.sin(2 * Math.PI * (sinceMin / period + (startFractions[index] ?? 0))) / WOBBLES_MIN.length,
     0,
   );
 }

@@ -6,6 +6,7 @@ import type { RoomPlan, Scenario } from '../scenarios/scenario.ts';
 import { relativeHumidityFrom } from './humidity.ts';
 import { type Outdoor, outdoorAt } from './outdoor.ts';
 import { readSensor, type Reading, type SensorState, stepSensor } from './sensor.ts';
+import { sensorFaultAt } from './sensorFault.ts';
 import { isHeatingFrom, type RoomState, stepBody, stepRoom } from './stepRoom.ts';
 
 export const STEP_S = 10;
@@ -23,11 +24,16 @@ export interface ShopContext {
   readonly scenario: Scenario;
   readonly seed: number;
   readonly day: LocalDay;
+  /** Days since the play began; the days that only warm it up are negative. */
+  readonly dayIndex: number;
   readonly plan: DayPlan;
 }
 
 /** A shop at an instant without a past: rooms and sensors as the thermostat keeps them. */
-export function makeShop({ scenario, seed, day }: Omit<ShopContext, 'plan'>, at: Instant): Shop {
+export function makeShop(
+  { scenario, seed, day }: Pick<ShopContext, 'scenario' | 'seed' | 'day'>,
+  at: Instant,
+): Shop {
   const outdoor = outdoorAt(scenario.outdoor, { seed, day, at });
   const rooms = new Map(
     scenario.rooms.map((room) => {
@@ -56,7 +62,7 @@ export function makeShop({ scenario, seed, day }: Omit<ShopContext, 'plan'>, at:
 export function stepShop(context: ShopContext, shop: Shop): Shop {
   const { scenario, seed, day } = context;
   const at = (shop.at + STEP_S * 1000) as Instant;
-  const outdoor = outdoorAt(scenario.outdoor, { seed, day, at });
+  const outdoor = outdoorAt(scenario.outdoor, { seed, day, at, weather: context.plan.weather });
   const carsC = stepCars(context, { ...shop, at, outdoor });
   const rooms = new Map(
     scenario.rooms.map((room) => [room.bayId, stepOneRoom(context, { ...shop, at, outdoor, carsC }, room)]),
@@ -73,14 +79,16 @@ export function stepShop(context: ShopContext, shop: Shop): Shop {
 }
 
 /** The readings that fall on the shop's instant; every sensor has its own second. */
-export function readingsOf({ scenario, seed, day }: ShopContext, shop: Shop): Reading[] {
+export function readingsOf({ scenario, seed, day, dayIndex }: ShopContext, shop: Shop): Reading[] {
   const sinceMidnightS = (shop.at - day.midnightAt) / 1000;
   return scenario.sensors.flatMap((plan, index) => {
     const isDue = (sinceMidnightS - index * STEP_S) % (plan.everyMin * 60) === 0;
     const state = shop.sensors.get(plan.sensorId);
-    return isDue && state !== undefined
-      ? [readSensor(plan, state, { seed, at: shop.at, sinceMidnightS })]
-      : [];
+    if (!isDue || state === undefined) return [];
+    const { offK, isSilent } = sensorFaultAt(plan.fault, { dayIndex, minuteMin: sinceMidnightS / 60 });
+    if (isSilent) return [];
+    const faulty = offK === 0 ? plan : { ...plan, biasK: plan.biasK + offK };
+    return [readSensor(faulty, state, { seed, at: shop.at, sinceMidnightS })];
   });
 }
 
@@ -97,9 +105,10 @@ function stepOneRoom({ plan, day, scenario }: ShopContext, shop: Shop, room: Roo
   const before = shop.rooms.get(room.bayId);
   if (before === undefined) throw new RangeError(`no room ${room.bayId}`);
   const minuteMin = minuteOfDay(day, shop.at);
-  const isHeating = isHeatingFrom(room, before, minuteMin);
+  // On a day off the night's setting stays.
+  const isHeating = isHeatingFrom(room, before, plan.isOpen ? minuteMin : 0);
   const { opensMin, closesMin } = scenario.hours;
-  const isManned = minuteMin >= opensMin && minuteMin < closesMin;
+  const isManned = plan.isOpen && minuteMin >= opensMin && minuteMin < closesMin;
   const openShare = plan.doors
     .filter((door) => door.bayId === room.bayId && minuteMin >= door.fromMin && minuteMin < door.untilMin)
     .reduce((widest, door) => Math.max(widest, door.openShare), 0);

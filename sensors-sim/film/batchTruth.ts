@@ -27,13 +27,14 @@ export interface Mix {
 /** The truth of a mix as it goes onto the panel. */
 export function makeBatchTruth(mix: Mix, around: Omit<FilmDrive, 'lampWPerM2' | 'stepS'>): BatchTruth {
   const random = makeRandom(mix.seed, `mix ${mix.name}`);
-  const batchRatio = Math.exp(BATCH_SD * drawNormal(random));
+  const batchRatio = Math.exp(mix.product.batchSd * drawNormal(random));
   const dosingRatio =
     Math.exp((mix.isWeighed ? WEIGHED_SD : BEAD_SD) * drawNormal(random)) * mix.coat.hardenerShare;
   const thicknessMm = mix.coat.thicknessMm * Math.exp(THICKNESS_SD * drawNormal(random));
   // Twice the hardener is not twice as quick.
   const dosingPaceRatio = dosingRatio ** 0.75;
-  const paceRatio = batchRatio * dosingPaceRatio * (1 - (mix.relativeHumidityPct - 50) / DAMPING_PCT);
+  const paceRatio =
+    batchRatio * dosingPaceRatio * (1 - (mix.relativeHumidityPct - 50) / mix.product.dampingPct);
   const panelJPerM2K = PANELS_J_PER_M2K[mix.substrate] + UNDERLAY_J_PER_M2K * mix.coat.underlayMm;
   const film = (ofMm: number): FilmTruth => ({
     product: mix.product,
@@ -77,11 +78,8 @@ export function isPowdering(truth: BatchTruth, feltRatio = 1): boolean {
 const EDGE_MM = 0.5;
 /** A film this warm loads the paper however hard it will be. */
 const SOFT_ABOVE_C = 46;
-const BATCH_SD = 0.09;
 const BEAD_SD = 0.1;
 const WEIGHED_SD = 0.03;
 const THICKNESS_SD = 0.12;
-/** So much more humidity would stop it: a hundredth of the pace for ten per cent. */
-const DAMPING_PCT = 1000;
 const UNDERLAY_J_PER_M2K = 1900;
 const PANELS_J_PER_M2K = { steel: 2750, aluminium: 2600, plastic: 5100 } as const;

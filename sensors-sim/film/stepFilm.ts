@@ -29,7 +29,8 @@ export interface FilmDrive {
 /** The film one step later; both temperatures by one implicit step, so that thin films need no small one. */
 export function stepFilm(truth: FilmTruth, state: FilmState, drive: FilmDrive): FilmState {
   const { product, thicknessMm } = truth;
-  const doseMin = state.doseMin + (truth.paceRatio * paceRatioAt(state.filmC) * drive.stepS) / 60;
+  const doseMin =
+    state.doseMin + (truth.paceRatio * paceRatioAt(state.filmC, product.ripening) * drive.stepS) / 60;
   const hardened = hardnessShareOf(product, doseMin) - hardnessShareOf(product, state.doseMin);
   const film = Math.max(product.filmJPerM2K * thicknessMm, 1) / drive.stepS;
   const panel = truth.panelJPerM2K / drive.stepS;

@@ -50,6 +50,7 @@ export function adoptBatches(shown: readonly BatchWire[], inputs: AdoptInputs): 
           isMoveDone: batch.bayId !== job.car.bayId,
           isHopeless: false,
           isKnown: true,
+          isTruthTold: false,
         },
         progress: {
           bayId: batch.bayId,

@@ -26,6 +26,8 @@ export interface OwnBatch {
   readonly isHopeless: boolean;
   /** Whether the server has shown it among its open batches yet. */
   readonly isKnown: boolean;
+  /** Whether it has powdered once, or was given up: its true time has been told. */
+  readonly isTruthTold: boolean;
 }
 
 export interface JobProgress {
@@ -46,6 +48,8 @@ export interface Task {
 
 export interface Crew {
   readonly batches: readonly OwnBatch[];
+  /** Closed ones whose film has not powdered yet: nobody sees them, but their true time is still to come. */
+  readonly silent: readonly OwnBatch[];
   readonly tasks: readonly Task[];
   readonly progress: ReadonlyMap<string, JobProgress>;
 }
@@ -56,20 +60,34 @@ export type Act = { readonly key: string; readonly at: Instant } & (
   | { readonly kind: 'command'; readonly body: BatchCommandWire }
 );
 
-/** What the server last showed, by the keys of own batches. */
-export interface ServerView {
-  readonly batches: ReadonlyMap<string, BatchWire>;
-  /** Own batches whose last act is still under way: what the server shows of them is old. */
+/** When a batch powdered everywhere for the first time, as nobody in the shop knows it; null: not within 12 hours. */
+export interface Truth {
+  readonly batchKey: string;
+  readonly readyAt: Instant | null;
+}
+
+/** What people look at of a batch. */
+export type ShownBatch = Pick<BatchWire, 'stage' | 'bayId' | 'spreadAt' | 'lamps' | 'estimate'>;
+
+/** What a screen, or an old hand's memory, last showed of own batches, by their keys. */
+export interface PeopleView {
+  readonly batches: ReadonlyMap<string, ShownBatch>;
+  /** Own batches whose last act is still under way: what is shown of them is old. */
   readonly pendingKeys: ReadonlySet<string>;
+}
+
+/** What the server last showed. */
+export interface ServerView extends PeopleView {
+  readonly batches: ReadonlyMap<string, BatchWire>;
 }
 
 /** Everything a person may look at for a decision. */
 export interface CrewContext extends ShopContext {
   readonly shop: Shop;
-  readonly view: ServerView;
+  readonly view: PeopleView;
 }
 
-export const NO_CREW: Crew = { batches: [], tasks: [], progress: new Map() };
+export const NO_CREW: Crew = { batches: [], silent: [], tasks: [], progress: new Map() };
 
 /** The crew with one batch changed. */
 export function withBatch(crew: Crew, key: string, change: Partial<OwnBatch>): Crew {
@@ -87,6 +105,7 @@ export function withoutBatch(crew: Crew, batch: OwnBatch, next: Partial<JobProgr
   const rest = {
     ...crew,
     batches: crew.batches.filter((one) => one.key !== batch.key),
+    silent: batch.isTruthTold ? crew.silent : [...crew.silent, batch],
     tasks: crew.tasks.filter((task) => task.batchKey !== batch.key),
   };
   return before === undefined ? rest : withProgress(rest, batch.job.key, { ...before, ...next });

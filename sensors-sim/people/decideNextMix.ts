@@ -2,6 +2,7 @@
 import { isoFromInstant, isoFromInstantOrNull, type StartBatchWire } from '../../server/contract/index.ts';
 import { airAround } from '../air/stepShop.ts';
 import { makeBatchTruth } from '../film/batchTruth.ts';
+import { productOnDay } from '../film/productOnDay.ts';
 import { laterAt } from '../localDay.ts';
 import { drawBetween, makeRandom } from '../random.ts';
 import type { CoatPlan, PersonPlan, ProductPlan } from '../scenarios/scenario.ts';
@@ -84,7 +85,7 @@ function mix(context: CrewContext, { job, progress, person }: Omit<Chance, 'crew
 
 /** A fresh batch with its truth, as it stands in the air of its bay. */
 export function makeOwnBatch(
-  { scenario, seed, shop }: CrewContext,
+  { scenario, seed, dayIndex, shop }: CrewContext,
   mixed: Pick<OwnBatch, 'key' | 'job' | 'coat' | 'coatIndex' | 'bayId' | 'mixedAt'> & {
     readonly product: ProductPlan;
     readonly isWeighed: boolean;
@@ -97,7 +98,7 @@ export function makeOwnBatch(
     {
       seed,
       name: mixed.key,
-      product,
+      product: productOnDay(product, dayIndex),
       coat: mixed.coat,
       substrate: known.job.car.substrate,
       isWeighed,
@@ -149,4 +150,5 @@ const NOTHING_SEEN = {
   isMoveDone: false,
   isHopeless: false,
   isKnown: false,
+  isTruthTold: false,
 } as const;

@@ -1,10 +1,10 @@
 // What a person with free hands does next: sand what powders, test what is due, lamp, move, and only then mix.
-import { type BatchWire, type Instant, instantFromIso } from '../../server/contract/index.ts';
+import { instantFromIso, MS_PER_MIN } from '../../server/contract/index.ts';
 import { airAround } from '../air/stepShop.ts';
 import { laterAt } from '../localDay.ts';
-import { drawBetween, drawChance, makeRandom } from '../random.ts';
+import { drawBetween, drawChance, drawNormal, makeRandom } from '../random.ts';
 import type { PersonPlan } from '../scenarios/scenario.ts';
-import type { Crew, CrewContext, OwnBatch, Task } from './crew.ts';
+import type { Crew, CrewContext, OwnBatch, ShownBatch, Task } from './crew.ts';
 
 /** The task that most needs this person, or null when nothing that is open needs anyone. */
 export function decideNextTask(context: CrewContext, crew: Crew, person: PersonPlan): Task | null {
@@ -30,7 +30,7 @@ export function decideNextTask(context: CrewContext, crew: Crew, person: PersonP
 
 interface Look {
   readonly batch: OwnBatch;
-  readonly shown: BatchWire;
+  readonly shown: ShownBatch;
   readonly person: PersonPlan;
 }
 
@@ -46,8 +46,9 @@ function needOf(context: CrewContext, look: Look): Task['kind'] | null {
     case 'test': {
       if (isTestDue(context, look)) return 'test';
       const { lamp, move } = batch.job.car;
+      const isLampCoat = lamp !== null && (batch.coatIndex === 0 || lamp.isEachCoat);
+      if (isLampCoat && !batch.isLampDone && at >= laterAt(batch.mixedAt, lamp.afterMin)) return 'lamp';
       if (batch.coatIndex > 0) return null;
-      if (lamp !== null && !batch.isLampDone && at >= laterAt(batch.mixedAt, lamp.afterMin)) return 'lamp';
       if (move !== null && !batch.isMoveDone && at >= laterAt(batch.mixedAt, move.afterMin)) return 'move';
       return null;
     }
@@ -58,20 +59,33 @@ function needOf(context: CrewContext, look: Look): Task['kind'] | null {
 }
 
 /** People go some minutes after the screen says "test", a few a bit early, and by feeling when it says nothing. */
-function isTestDue(context: CrewContext, { batch, shown, person }: Look): boolean {
+function isTestDue(context: CrewContext, look: Look): boolean {
+  const { batch, shown, person } = look;
   const { at } = context.shop;
+  const p50At = instantFromIso(shown.estimate?.test.p50At ?? '');
+  if (batch.noticedAt === null && p50At === null) return isGuessedDue(context, look);
   const random = makeRandom(context.seed, `look ${batch.key} ${batch.gumsCount}`);
   const reactionMin = drawBetween(random, REACTION_MIN);
   const earlyShare = drawBetween(random, EARLY_SHARE);
   const isImpatient = drawChance(random, person.probabilityImpatient);
-  if (batch.noticedAt !== null) return at >= laterAt(batch.noticedAt, reactionMin);
-  const p50At = instantFromIso(shown.estimate?.test.p50At ?? '');
-  if (p50At === null) {
-    const lastLookAt = batch.lastCheckAt ?? (0 as Instant);
-    return at >= laterAt(batch.mixedAt, guessMin(context, batch)) && at >= laterAt(lastLookAt, 8);
+  if (batch.noticedAt !== null || p50At === null) {
+    return at >= laterAt(batch.noticedAt ?? at, reactionMin);
   }
   const earlyAt = batch.mixedAt + earlyShare * (p50At - batch.mixedAt);
   return isImpatient && batch.lastCheckAt === null && at >= earlyAt;
+}
+
+/** Without a screen a person goes by the tin and the cold, each in their own way, and again some minutes after "gums". */
+function isGuessedDue(context: CrewContext, { batch, person }: Look): boolean {
+  const { at } = context.shop;
+  const waitedMin = (at - batch.mixedAt) / MS_PER_MIN;
+  const lampScale = batch.isLampDone ? context.scenario.lamp.guessScale : 1;
+  const expectedMin = guessMin(context, batch) * person.guessScale * lampScale;
+  if (waitedMin < expectedMin / 2) return false;
+  const random = makeRandom(context.seed, `guess ${batch.key} ${batch.gumsCount} ${person.initials}`);
+  const spreadRatio = Math.exp(person.guessSd * drawNormal(random));
+  if (waitedMin < expectedMin * spreadRatio) return false;
+  return batch.lastCheckAt === null || at >= laterAt(batch.lastCheckAt, drawBetween(random, person.againMin));
 }
 
 /** What an old hand would say without a screen: the tin, and twice as long for each ten degrees. */

@@ -65,7 +65,8 @@ function say({ crew, batch, task }: Done, command: BatchCommandWire): Outcome {
 function judge(done: Done): Outcome {
   const { context, crew, batch, task } = done;
   const random = makeRandom(context.seed, `thumb ${batch.key} ${batch.gumsCount} ${task.initials}`);
-  const feltRatio = Math.exp(THUMB_SD * drawNormal(random));
+  const person = context.scenario.crew.find((one) => one.initials === task.initials);
+  const feltRatio = Math.exp((person?.thumbSd ?? 0) * drawNormal(random));
   const isMistaken = drawChance(random, PROBABILITY_MISTAKEN);
   const powders = isPowdering(batch.truth, feltRatio) !== isMistaken;
   const seen = { lastCheckAt: task.untilAt, noticedAt: null };
@@ -75,10 +76,9 @@ function judge(done: Done): Outcome {
       drawBetween(random, SANDING_MIN),
     );
   const waitedMin = (task.untilAt - batch.mixedAt) / 60_000;
-  if (batch.gumsCount >= 2 && waitedMin > HOPELESS_RATIO * guessMin(context, batch)) {
+  if (batch.gumsCount >= 2 && waitedMin > context.scenario.hopelessRatio * guessMin(context, batch)) {
     return say({ ...done, crew: withBatch(crew, batch.key, { isHopeless: true }) }, { type: 'scrap' });
   }
-  const person = context.scenario.crew.find((one) => one.initials === task.initials);
   const forgets = drawChance(random, person?.probabilityForgetsGums ?? 0);
   const change = {
     ...seen,
@@ -102,8 +102,6 @@ function startSanding(done: Done, lastsMin: number): Outcome {
   );
 }
 
-const THUMB_SD = 0.04;
 const PROBABILITY_MISTAKEN = 0.02;
 const SANDING_MIN = [6, 12] as const;
 const COMES_BACK_MIN = 4;
-const HOPELESS_RATIO = 1.9;

@@ -1,8 +1,9 @@
 // A day's plan: which cars get which coats when, and which doors stand open; the same for every run of a seed and date.
 import type { Instant } from '../../server/contract/index.ts';
-import { instantOfDay, type LocalDay } from '../localDay.ts';
+import { drawWeather, type WeatherDraw } from '../air/outdoor.ts';
+import { instantOfDay, type LocalDay, weekdayOf } from '../localDay.ts';
 import { drawBetween, drawChance, drawFrom, makeRandom, type Random } from '../random.ts';
-import type { CarPlan, CoatPlan, DoorPlan, Scenario } from '../scenarios/scenario.ts';
+import type { CarPlan, CoatPlan, DoorPlan, LampUse, Scenario } from '../scenarios/scenario.ts';
 
 export interface Job {
   /** Names the job for all days: its repair order. */
@@ -17,12 +18,23 @@ export interface DayPlan {
   readonly date: string;
   readonly jobs: readonly Job[];
   readonly doors: readonly DoorPlan[];
+  /** Whether anyone comes to work. */
+  readonly isOpen: boolean;
+  readonly weather: WeatherDraw;
 }
 
 /** The plan of a local day. */
 export function planDay(scenario: Scenario, { seed, day }: { seed: number; day: LocalDay }): DayPlan {
-  const random = makeRandom(seed, `day ${day.date}`);
-  const cars = [...scenario.cars, ...moreCars(scenario, random)];
+  const name = `${scenario.chanceName}${day.date}`;
+  const weather = drawWeather({ seed, day });
+  if (scenario.hours.daysOff.includes(weekdayOf(day))) {
+    return { date: day.date, jobs: [], doors: [], isOpen: false, weather };
+  }
+  const random = makeRandom(seed, `day ${name}`);
+  const more = moreCars(scenario, random).map((car, index) =>
+    withExtras(scenario, car, makeRandom(seed, `extras ${name} ${index}`)),
+  );
+  const cars = [...scenario.cars, ...more];
   const jobs = cars.map((car, index): Job => {
     const at = (minuteMin: number | null): Instant | null =>
       minuteMin === null ? null : instantOfDay(day, minuteMin);
@@ -38,6 +50,8 @@ export function planDay(scenario: Scenario, { seed, day }: { seed: number; day: 
     date: day.date,
     jobs,
     doors: [...scenario.doors, ...carDoors(cars), ...chanceDoors(scenario, random)],
+    isOpen: true,
+    weather,
   };
 }
 
@@ -74,6 +88,28 @@ function moreCars(scenario: Scenario, random: Random): CarPlan[] {
   return cars;
 }
 
+/** A lamp, a move or a mix without hardener, by a chance of its own, so that the day stays as it is without them. */
+function withExtras({ more }: Scenario, car: CarPlan, random: Random): CarPlan {
+  const hasLamp = drawChance(random, more.probabilityLamp);
+  const lamp: LampUse = {
+    afterMin: drawBetween(random, more.lampAfterMin),
+    forMin: Math.round(drawBetween(random, more.lampForMin)),
+    isEachCoat: true,
+  };
+  const isMoved = drawChance(random, more.probabilityMoved);
+  const afterMin = drawBetween(random, more.movedAfterMin);
+  const otherBays = more.bayIds.filter((bayId) => bayId !== car.bayId);
+  const forgetsHardener = drawChance(random, more.probabilityForgetsHardener);
+  return {
+    ...car,
+    lamp: hasLamp ? lamp : null,
+    move: isMoved ? { afterMin, bayId: drawFrom(random, otherBays) } : null,
+    coats: car.coats.map((coat, index) =>
+      forgetsHardener && index === 0 ? { ...coat, hardenerShare: HARDLY_SHARE } : coat,
+    ),
+  };
+}
+
 function carDoors(cars: readonly CarPlan[]): DoorPlan[] {
   return cars.flatMap(({ bayId, rolledInMin }) =>
     rolledInMin === null
@@ -91,3 +127,5 @@ function chanceDoors({ rooms, hours }: Scenario, random: Random): DoorPlan[] {
     }),
   );
 }
+
+const HARDLY_SHARE = 0.15;

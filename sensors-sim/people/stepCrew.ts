@@ -1,7 +1,7 @@
 // Ten seconds in the life of the crew: films ripen, tasks end, free hands take the next one.
 import { type Instant, instantFromIso } from '../../server/contract/index.ts';
 import { airAround, STEP_S } from '../air/stepShop.ts';
-import { stepBatchTruth } from '../film/batchTruth.ts';
+import { isPowdering, stepBatchTruth } from '../film/batchTruth.ts';
 import { laterAt, minuteOfDay } from '../localDay.ts';
 import { drawBetween, makeRandom } from '../random.ts';
 import type { PersonPlan } from '../scenarios/scenario.ts';
@@ -10,6 +10,7 @@ import {
   type CrewContext,
   type JobProgress,
   type OwnBatch,
+  type Truth,
   withoutBatch,
   withProgress,
 } from './crew.ts';
@@ -17,11 +18,16 @@ import { decideNextMix } from './decideNextMix.ts';
 import { decideNextTask } from './decideNextTask.ts';
 import { finishTask, type Outcome } from './finishTask.ts';
 
-/** The crew at the shop's instant, and the acts that fall on it. */
-export function stepCrew(context: CrewContext, before: Crew): Outcome {
-  const seen = seeScreen(context, before);
-  let outcome: Outcome = { crew: ripenAll(context, seen), acts: [] };
-  for (const task of seen.tasks.filter(({ untilAt }) => untilAt <= context.shop.at)) {
+export interface Ripened {
+  readonly crew: Crew;
+  readonly truths: readonly Truth[];
+}
+
+/** The crew at the shop's instant, the acts that fall on it, and the true times that have come. */
+export function stepCrew(context: CrewContext, before: Crew): Outcome & Ripened {
+  const { crew, truths } = ripenAll(context, seeScreen(context, before));
+  let outcome: Outcome = { crew, acts: [] };
+  for (const task of crew.tasks.filter(({ untilAt }) => untilAt <= context.shop.at)) {
     outcome = after(outcome, finishTask(context, outcome.crew, task));
   }
   // What has just been said is not on any screen yet.
@@ -30,7 +36,7 @@ export function stepCrew(context: CrewContext, before: Crew): Outcome {
   for (const person of context.scenario.crew) {
     if (isFree(next, outcome.crew, person)) outcome = after(outcome, takeNext(next, outcome.crew, person));
   }
-  return outcome;
+  return { ...outcome, truths };
 }
 
 function after(first: Outcome, second: Outcome): Outcome {
@@ -67,8 +73,25 @@ function nextCoat({ seed, shop }: CrewContext, batch: OwnBatch): Partial<JobProg
 }
 
 /** Lets every film ripen, whatever the people do. */
-export function ripenAll(context: CrewContext, crew: Crew): Crew {
-  return { ...crew, batches: crew.batches.map((one) => ripen(context, one)) };
+export function ripenAll(context: CrewContext, crew: Crew): Ripened {
+  if (crew.batches.length + crew.silent.length === 0) return { crew, truths: [] };
+  const truths: Truth[] = [];
+  const tell = (batch: OwnBatch): OwnBatch => {
+    const truth = truthOf(context, batch);
+    if (truth === null) return batch;
+    truths.push(truth);
+    return { ...batch, isTruthTold: true };
+  };
+  const batches = crew.batches.map((one) => tell(ripen(context, one)));
+  const silent = crew.silent.map((one) => tell(ripen(context, one))).filter((one) => !one.isTruthTold);
+  return { crew: { ...crew, batches, silent }, truths };
+}
+
+/** The true time of a batch at the instant at which it comes, or at which it is given up. */
+function truthOf({ shop }: CrewContext, batch: OwnBatch): Truth | null {
+  if (batch.isTruthTold) return null;
+  if (isPowdering(batch.truth)) return { batchKey: batch.key, readyAt: shop.at };
+  return shop.at >= laterAt(batch.mixedAt, GIVEN_UP_MIN) ? { batchKey: batch.key, readyAt: null } : null;
 }
 
 function ripen(context: CrewContext, batch: OwnBatch): OwnBatch {
@@ -90,7 +113,8 @@ function lampOn({ shop, scenario, view }: CrewContext, batch: OwnBatch): number 
     .reduce((sum, spell) => sum + absorbedWPerM2 * (distanceCm / (spell.distanceCm ?? distanceCm)) ** 1.5, 0);
 }
 
-function isFree({ day, shop, scenario }: CrewContext, crew: Crew, person: PersonPlan): boolean {
+function isFree({ day, shop, scenario, plan }: CrewContext, crew: Crew, person: PersonPlan): boolean {
+  if (!plan.isOpen) return false;
   const minuteMin = minuteOfDay(day, shop.at);
   const { opensMin, closesMin } = scenario.hours;
   if (minuteMin < opensMin || minuteMin >= closesMin) return false;
@@ -108,4 +132,5 @@ function takeNext(context: CrewContext, crew: Crew, person: PersonPlan): Outcome
   return { crew: withProgress(begun, batch.job.key, progress), acts: [act] };
 }
 
+const GIVEN_UP_MIN = 12 * 60;
 const CLEANING_MIN = [3, 8] as const;

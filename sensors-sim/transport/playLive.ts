@@ -160,7 +160,8 @@ async function sendOne(stage: Stage, next: Act): Promise<void> {
 /** A mix that the server did not take never happened; its car is left alone for the day. */
 function forget(crew: Crew, key: string): Crew {
   const batch = crew.batches.find((one) => one.key === key);
-  return batch === undefined ? crew : withoutBatch(crew, batch, { isClosed: true });
+  if (batch === undefined) return crew;
+  return { ...withoutBatch(crew, batch, { isClosed: true }), silent: crew.silent };
 }
 
 const TICK_MS = 150;

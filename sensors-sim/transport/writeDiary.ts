@@ -1,0 +1,29 @@
+// Writes a diary to a file as it is played, a chunk at a time.
+import { open } from 'node:fs/promises';
+import { type DiaryInputs, playDiary } from '../diary/playDiary.ts';
+
+export interface WrittenDiary {
+  readonly lineCount: number;
+}
+
+/** Plays a diary into a file, which is emptied first; rejects when the file cannot be written. */
+export async function writeDiary(path: string, inputs: DiaryInputs): Promise<WrittenDiary> {
+  const file = await open(path, 'w');
+  try {
+    let text = '';
+    let lineCount = 0;
+    for (const line of playDiary(inputs)) {
+      text += `${JSON.stringify(line)}\n`;
+      lineCount += 1;
+      if (text.length < CHUNK_CHARACTERS_MAX) continue;
+      await file.writeFile(text);
+      text = '';
+    }
+    await file.writeFile(text);
+    return { lineCount };
+  } finally {
+    await file.close();
+  }
+}
+
+const CHUNK_CHARACTERS_MAX = 65_536;
