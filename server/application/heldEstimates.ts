@@ -5,7 +5,7 @@ import { newestReading } from '../domain/airSeries.ts';
 import type { BatchState } from '../domain/batch.ts';
 import type { BatchId, Estimate } from '../domain/facts.ts';
 import type { AirOfBays } from '../domain/filmJob.ts';
-import { instantAfter } from '../domain/minutes.ts';
+import { instantAfter, instantAfterOrNull } from '../domain/minutes.ts';
 import type { Shop } from './shop.ts';
 
 /** What news of each bay a pass knew of when it began; the air that it reads is at least as new. */
@@ -24,7 +24,7 @@ interface Memory {
   readonly held: Map<BatchId, Held>;
 }
 
-/** An estimate asks the time only for the age of its readings, and below this age it does not matter (design MODEL §5). */
+/** Below this age a reading is as good as a new one (design MODEL §5); from then on each minute makes a difference. */
 const AGELESS_MAX_MIN = 20;
 
 /** One for each shop, gone with it. */
@@ -58,7 +58,10 @@ export function findEstimate(shop: Shop, state: BatchState): Estimate | null {
   return { ...found.estimate, computedAt: nowAt };
 }
 
-/** Holds an estimate that was made from a state and from air that was read after some news. */
+/**
+ * Holds an estimate that was made from a state and from air that was read after some news. Until its readings grow old
+ * and until the film is expected to be ready, an estimate does not ask the time; past either it is not held.
+ */
 export function holdEstimate(
   shop: Shop,
   state: BatchState,
@@ -68,8 +71,9 @@ export function holdEstimate(
     newestReading(state.stays, (bayId) => bays.airOf(bayId).air),
     newestReading(state.stays, (bayId) => bays.airOf(bayId).humidity),
   ].flatMap((reading) => reading?.at ?? []);
-  if (readings.length === 0) return;
-  const untilAt = instantAfter(Math.min(...readings) as Instant, AGELESS_MAX_MIN);
+  const readyAt = instantAfterOrNull(state.mixedAt, estimate.expectedMin);
+  if (readings.length === 0 || readyAt === null) return;
+  const untilAt = Math.min(readyAt, ...readings.map((at) => instantAfter(at, AGELESS_MAX_MIN))) as Instant;
   memoryOf(shop).held.set(state.id, { basis: basisOf(shop, state, news), untilAt, estimate });
 }
 

@@ -1,9 +1,8 @@
 // How much faster than life a replay is: one bay, a reading a minute, ten batches a day, people who test now and then.
-import { readConfig } from '../../server/adapters/config/readConfig.ts';
 import { parseDiary } from '../../server/adapters/diary/parseDiary.ts';
 import type { PlacedLine } from '../../server/adapters/diary/playLine.ts';
-import { calibrateCards } from '../../server/application/openShop.ts';
 import { replayDiary } from '../../server/replayDiary.ts';
+import { replayedShop } from '../support/replayedShop.ts';
 
 export interface ReplaySpeed {
   /** Simulated time over processor time, and over wall time. */
@@ -24,14 +23,11 @@ const BETWEEN_MIN = 52;
 /** Plays some days of a made-up diary, from its text on. */
 export async function measureReplay(dayCount: number): Promise<ReplaySpeed> {
   const texts = makeDiary(dayCount, 20_260_112);
-  const settings = readConfig('config/shop.example.json', {});
-  const calibrated = calibrateCards(settings.cards);
-  if (calibrated.kind === 'rejected') throw new Error('the shipped cards must calibrate');
+  const shop = replayedShop();
   const cpu = process.cpuUsage();
   const begunMs = performance.now();
   let factCount = 0;
   let batchCount = 0;
-  const shop = { facts: settings.shop, cards: calibrated.cards, log: SILENT };
   for await (const event of replayDiary(parsedFrom(texts), shop)) {
     if (event.kind === 'refused') throw new Error(`line ${event.lineIndex}: ${event.refusal.sentence}`);
     if (event.kind !== 'fact') continue;
@@ -124,5 +120,3 @@ function makeRandom(seed: number): () => number {
     return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
   };
 }
-
-const SILENT = { info: () => undefined, warn: () => undefined, error: () => undefined };
