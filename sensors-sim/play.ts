@@ -111,9 +111,9 @@ export function stepAir(play: Play): { play: Play; readings: readonly Reading[] 
   return { play: { ...today, shop }, readings: readingsOf(today, shop) };
 }
 
-/** The day of the next step; the calendar is only asked near midnight, once a minute. */
+/** The day of the next step; the calendar is only asked near midnight, at the quarters of an hour that it can be at. */
 function dayAfter({ day, timeZone }: Play, nextAt: Instant): LocalDay {
-  if (nextAt < instantOfDay(day, 23 * 60) || nextAt % MS_PER_MIN >= STEP_S * 1000) return day;
+  if (nextAt < instantOfDay(day, 23 * 60) || nextAt % QUARTER_MS >= STEP_S * 1000) return day;
   const found = localDayOf(nextAt, timeZone);
   return found.date === day.date ? day : found;
 }
@@ -178,6 +178,7 @@ function closeMissed(play: Play, nowAt: Instant): Play {
 const SETTLE_MIN = 24 * 60;
 /** A shop that was silent for so long has no run before this one to respect. */
 const SILENT_MIN = 30;
+const QUARTER_MS = 15 * MS_PER_MIN;
 const PREFILL_MIN = 6 * 60;
 /** On a first start people have been at work for so long already. */
 const CREW_BACK_MIN = 12;

@@ -12,14 +12,13 @@ export function sensorFaultAt(
   { dayIndex, minuteMin }: { dayIndex: number; minuteMin: number },
 ): SensorFault {
   if (plan === null) return NOTHING_WRONG;
-  const { everyDays, driftsFromDays, diesAfterDays, driftK, silentMin } = plan;
-  const sinceDays = (((dayIndex + minuteMin / DAY_MIN) % everyDays) + everyDays) % everyDays;
-  if (sinceDays < driftsFromDays || sinceDays >= diesAfterDays + silentMin / DAY_MIN) return NOTHING_WRONG;
-  if (sinceDays >= diesAfterDays) return { offK: 0, isSilent: true };
-  return {
-    offK: (driftK * (sinceDays - driftsFromDays)) / (diesAfterDays - driftsFromDays),
-    isSilent: false,
-  };
+  const roundMin = plan.everyDays * DAY_MIN;
+  const nowMin = (((dayIndex * DAY_MIN + minuteMin) % roundMin) + roundMin) % roundMin;
+  const driftsFromMin = plan.driftsFromDayIndex * DAY_MIN;
+  const diesAtMin = plan.diesOnDayIndex * DAY_MIN + plan.diesAtMin;
+  if (nowMin < driftsFromMin || nowMin >= diesAtMin + plan.silentMin) return NOTHING_WRONG;
+  if (nowMin >= diesAtMin) return { offK: 0, isSilent: true };
+  return { offK: (plan.driftK * (nowMin - driftsFromMin)) / (diesAtMin - driftsFromMin), isSilent: false };
 }
 
 const DAY_MIN = 1440;

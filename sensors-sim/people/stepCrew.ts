@@ -25,6 +25,9 @@ export interface Ripened {
 
 /** The crew at the shop's instant, the acts that fall on it, and the true times that have come. */
 export function stepCrew(context: CrewContext, before: Crew): Outcome & Ripened {
+  if (!isManned(context) && before.batches.length + before.silent.length + before.tasks.length === 0) {
+    return { crew: before, acts: [], truths: [] };
+  }
   const { crew, truths } = ripenAll(context, seeScreen(context, before));
   let outcome: Outcome = { crew, acts: [] };
   for (const task of crew.tasks.filter(({ untilAt }) => untilAt <= context.shop.at)) {
@@ -53,6 +56,7 @@ function seeScreen(context: CrewContext, crew: Crew): Crew {
       return batch.isKnown ? withoutBatch(soFar, batch, nextCoat(context, batch)) : soFar;
     }
     const noticedAt = shown.stage === 'test' ? (batch.noticedAt ?? shop.at) : batch.noticedAt;
+    if (batch.isKnown && batch.bayId === shown.bayId && batch.noticedAt === noticedAt) return soFar;
     const batches = soFar.batches.map((one) =>
       one.key === batch.key ? { ...one, isKnown: true, bayId: shown.bayId, noticedAt } : one,
     );
@@ -113,11 +117,16 @@ function lampOn({ shop, scenario, view }: CrewContext, batch: OwnBatch): number 
     .reduce((sum, spell) => sum + absorbedWPerM2 * (distanceCm / (spell.distanceCm ?? distanceCm)) ** 1.5, 0);
 }
 
-function isFree({ day, shop, scenario, plan }: CrewContext, crew: Crew, person: PersonPlan): boolean {
-  if (!plan.isOpen) return false;
+/** Whether people are in the shop. */
+function isManned({ day, shop, scenario, plan }: CrewContext): boolean {
   const minuteMin = minuteOfDay(day, shop.at);
   const { opensMin, closesMin } = scenario.hours;
-  if (minuteMin < opensMin || minuteMin >= closesMin) return false;
+  return plan.isOpen && minuteMin >= opensMin && minuteMin < closesMin;
+}
+
+function isFree(context: CrewContext, crew: Crew, person: PersonPlan): boolean {
+  if (!isManned(context)) return false;
+  const minuteMin = minuteOfDay(context.day, context.shop.at);
   if (person.breaksMin.some(([from, until]) => minuteMin >= from && minuteMin < until)) return false;
   return !crew.tasks.some((task) => task.initials === person.initials);
 }

@@ -1,6 +1,7 @@
 // A sensor that goes off by more than a kelvin over five days, dies for a morning, and is as new when it comes back.
 import { productsOf, ripeningOf } from './productParts.ts';
 import type { Scenario } from './scenario.ts';
+import { clock } from './shopParts.ts';
 import { twoBays } from './twoBays.ts';
 
 /** The sensor that drifts and dies. */
@@ -14,11 +15,11 @@ export const driftingSensor: Scenario = {
     sensor.roomId === 'bay-2'
       ? {
           ...sensor,
-          // Dead from half past eight to two in the afternoon.
           fault: {
             everyDays: 10,
-            driftsFromDays: 2,
-            diesAfterDays: 7 + 8.5 / 24,
+            driftsFromDayIndex: 2,
+            diesOnDayIndex: 7,
+            diesAtMin: clock('8:30'),
             driftK: 1.7,
             silentMin: 330,
           },

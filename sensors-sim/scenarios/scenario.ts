@@ -106,11 +106,13 @@ export interface SensorPlan {
   readonly fault: SensorFaultPlan | null;
 }
 
-/** A sensor goes off slowly, dies, is seen to, and does it all again; in days of the play, with parts of a day. */
+/** A sensor goes off slowly, dies, is seen to, and does it all again after so many days of the play. */
 export interface SensorFaultPlan {
   readonly everyDays: number;
-  readonly driftsFromDays: number;
-  readonly diesAfterDays: number;
+  readonly driftsFromDayIndex: number;
+  readonly diesOnDayIndex: number;
+  /** Minutes after midnight. */
+  readonly diesAtMin: number;
   /** How far off it is when it dies. */
   readonly driftK: number;
   readonly silentMin: number;

@@ -35,9 +35,17 @@ export function bothBays(change: BayChange = {}): readonly [RoomPlan, RoomPlan] 
 }
 
 /** A thermostat that knows the working day and the night. */
-export function dayAndNight({ dayC, nightC }: { dayC: number; nightC: number }): RoomPlan['thermostat'] {
+export function dayAndNight({
+  fromMin = clock('6:00'),
+  dayC,
+  nightC,
+}: {
+  fromMin?: number;
+  dayC: number;
+  nightC: number;
+}): RoomPlan['thermostat'] {
   return [
-    { fromMin: clock('6:00'), targetC: dayC },
+    { fromMin, targetC: dayC },
     { fromMin: clock('17:15'), targetC: nightC },
   ];
 }

@@ -13,7 +13,10 @@ export const windyDoor: Scenario = {
   shopName: 'Ridge Road Repairs',
   repairOrderPrefix: 'RR-',
   outdoor: { ...twoBays.outdoor, windPerS: 0.007, dayToDayK: 3 },
-  rooms: [{ ...gateBay, doorOpeningCount: 38, doorOpenMin: [0.5, 5] }, quietBay],
+  rooms: [
+    { ...gateBay, doorOpeningCount: 38, doorOpenMin: [0.5, 5] },
+    { ...quietBay, doorOpeningCount: 2 },
+  ],
   products: productsOf({
     timeScale: 1.15,
     ripening: ripeningOf({ frozenC: -60, doublingK: 9.1 }),

@@ -2,25 +2,18 @@
 import { open } from 'node:fs/promises';
 import { type DiaryInputs, playDiary } from '../diary/playDiary.ts';
 
-export interface WrittenDiary {
-  readonly lineCount: number;
-}
-
 /** Plays a diary into a file, which is emptied first; rejects when the file cannot be written. */
-export async function writeDiary(path: string, inputs: DiaryInputs): Promise<WrittenDiary> {
+export async function writeDiary(path: string, inputs: DiaryInputs): Promise<void> {
   const file = await open(path, 'w');
   try {
     let text = '';
-    let lineCount = 0;
     for (const line of playDiary(inputs)) {
       text += `${JSON.stringify(line)}\n`;
-      lineCount += 1;
       if (text.length < CHUNK_CHARACTERS_MAX) continue;
       await file.writeFile(text);
       text = '';
     }
     await file.writeFile(text);
-    return { lineCount };
   } finally {
     await file.close();
   }

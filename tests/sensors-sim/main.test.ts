@@ -1,8 +1,10 @@
 // The program as it is shipped, against a server on real sockets.
-import { type ChildProcess, fork, spawnSync } from 'node:child_process';
+import { type ChildProcess, fork, spawnSync, type SpawnSyncReturns } from 'node:child_process';
 import { once } from 'node:events';
-import { resolve } from 'node:path';
-import { afterEach, describe, expect, it, vi } from 'vitest';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { afterAll, afterEach, describe, expect, it, vi } from 'vitest';
 import { type FakeShop, openFakeShop } from './transport/fakeShop.ts';
 
 const program = resolve(import.meta.dirname, '../../dist/sensors-sim/main.js');
@@ -40,6 +42,32 @@ describe('wrong arguments', () => {
     expect(status).toBe(2);
     expect(stdout).toBe('');
     expect(stderr).toMatch(new RegExp(`^simulate: ${says}[^\n]*\n$`));
+  });
+});
+
+describe('a diary', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'sandby-diary-'));
+  const write = (file: string): SpawnSyncReturns<string> =>
+    spawnSync(
+      process.execPath,
+      [program, '--scenario', 'windy-door', '--diary', file, '--from', '2026-01-12', '--days', '1'],
+      { encoding: 'utf8' },
+    );
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+  it('is written without any server', () => {
+    const file = join(folder, 'windy.jsonl');
+    expect(write(file)).toMatchObject({ status: 0, stdout: '', stderr: '' });
+    const lines = readFileSync(file, 'utf8').trimEnd().split('\n');
+    expect(lines).toHaveLength(2 * 1440 - 1);
+    expect(JSON.parse(lines[0] ?? '')).toMatchObject({ kind: 'reading', sensorId: 'bay-2-air' });
+  });
+
+  it('that cannot be written ends with one line and exit code 2', () => {
+    const { status, stdout, stderr } = write(join(folder, 'nowhere', 'windy.jsonl'));
+    expect(status).toBe(2);
+    expect(stdout).toBe('');
+    expect(stderr).toMatch(/^simulate: [^\n]*windy.jsonl[^\n]*\n$/);
   });
 });
 

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { humidWeek } from '../../sensors-sim/scenarios/humidWeek.ts';
 import { parseArguments } from '../../sensors-sim/parseArguments.ts';
 
 describe('the command line', () => {
@@ -31,7 +32,40 @@ describe('the command line', () => {
     });
   });
 
+  it('takes what a diary needs', () => {
+    const args = ['--diary', 'a.jsonl', '--from', '2026-01-12', '--days=40', '--timeZone', 'Europe/Berlin'];
+    expect(parseArguments([...args, '--scenario', 'humid-week', '--seed', '3'])).toEqual({
+      kind: 'write',
+      options: {
+        scenario: humidWeek,
+        seed: 3,
+        path: 'a.jsonl',
+        timeZone: 'Europe/Berlin',
+        fromAt: Date.parse('2026-01-11T23:00:00Z'),
+        forDays: 40,
+      },
+    });
+    expect(parseArguments(['--diary', 'a', '--from', '2026-01-12', '--days', '1'])).toMatchObject({
+      options: { timeZone: 'UTC', seed: 7, scenario: { name: 'cold-morning' } },
+    });
+  });
+
   it.each([
+    [['--diary='], '--diary needs a value'],
+    [['--diary', 'a', '--days', '3'], '--diary needs --from'],
+    [['--diary', 'a', '--from', '2026-01-12'], '--diary needs --days'],
+    [['--diary', 'a', '--from', '2026-02-30', '--days', '3'], '--from 2026-02-30 is not a day'],
+    [['--diary', 'a', '--from', '2026-01-12', '--days', '0'], '--days 0 is not a whole number'],
+    [['--diary', 'a', '--from', '2026-01-12', '--days', '1.5'], '--days 1.5 is not a whole number'],
+    [['--diary', 'a', '--from', '2026-01-12', '--days', '1001'], 'a whole number from 1 to 1000'],
+    [['--diary', 'a', '--from', '2026-01-12', '--days', '1', '--timeZone', 'Mars/Base'], 'not a time zone'],
+    [
+      ['--diary', 'a', '--from', '2026-01-12', '--days', '1', '--speed', '20'],
+      '--speed is for a play against',
+    ],
+    [['--from', '2026-01-12'], '--from goes only with --diary'],
+    [['--days', '3'], '--days goes only with --diary'],
+    [['--timeZone', 'UTC'], '--timeZone goes only with --diary'],
     [['--scenery', 'x'], 'unknown flag --scenery'],
     [['cold-morning'], 'unknown flag cold-morning'],
     [['--scenario', 'warm-evening'], 'unknown scenario warm-evening; there are cold-morning'],

@@ -97,6 +97,63 @@ describe('a working day on a plain timer', () => {
   });
 });
 
+describe('the true times of a day', () => {
+  const server = makeFakeServer();
+  const firstPowdered = new Map<string, number>();
+  const { truths } = playFor(
+    server,
+    { scenario: coldMorning, fromAt: openedAt, forMin: 24 * 60 },
+    ({ shop, crew }) => {
+      for (const { key, truth } of [...crew.batches, ...crew.silent]) {
+        if (isPowdering(truth) && !firstPowdered.has(key)) firstPowdered.set(key, shop.at);
+      }
+    },
+  );
+  const readyAts = new Map(truths.map(({ batchKey, readyAt }) => [batchKey, readyAt]));
+  const closed = [...server.batches].filter(([, { stage }]) => stage === 'sanded' || stage === 'scrapped');
+
+  it('are told once for every batch that was closed', () => {
+    expect(readyAts.size).toBe(truths.length);
+    expect(closed.length).toBeGreaterThan(25);
+    expect(closed.filter(([key]) => !readyAts.has(key))).toEqual([]);
+  });
+
+  it('are the first instants at which the films powder without a thumb', () => {
+    for (const [key, readyAt] of firstPowdered) expect(readyAts.get(key)).toBe(readyAt);
+  });
+
+  it('come also for a mix that was scrapped before, as late as it would have been', () => {
+    const scrapped = closed.filter(([, { stage }]) => stage === 'scrapped').map(([key]) => key);
+    const scraps = server.acts.flatMap((act) =>
+      act.kind === 'command' && act.body.type === 'scrap' ? [act] : [],
+    );
+    expect(scrapped.length).toBeGreaterThan(0);
+    for (const { key, at: scrappedAt } of scraps) expect(readyAts.get(key)).toBeGreaterThan(scrappedAt);
+  });
+
+  it('are given up after twelve hours for a film that never gets there', () => {
+    const dead = {
+      ...coldMorning,
+      products: coldMorning.products.map((product) => ({ ...product, sandDoseMin: 1e9 })),
+    };
+    const played = playFor(makeFakeServer(), { scenario: dead, fromAt: openedAt, forMin: 13 * 60 });
+    expect(played.truths.length).toBeGreaterThan(2);
+    expect(played.truths.every(({ readyAt }) => readyAt === null)).toBe(true);
+  });
+});
+
+describe('a day off', () => {
+  const closedOn = { ...coldMorning, hours: { ...coldMorning.hours, daysOff: ['Mon'] as const } };
+
+  it('has no cars, no open doors and the heating of the night', () => {
+    const server = makeFakeServer();
+    const { play } = playFor(server, { scenario: closedOn, fromAt: openedAt, forMin: 6 * 60 });
+    expect(server.acts).toEqual([]);
+    expect(play.plan).toMatchObject({ jobs: [], doors: [], isOpen: false });
+    expect(play.shop.rooms.get('bay-1')?.airC).toBeLessThan(11);
+  });
+});
+
 describe('one seed and one clock', () => {
   const play = (seed: number) => {
     const server = makeFakeServer();

@@ -1,6 +1,7 @@
 // Plays a stretch of a scenario against the fake server, as the real one is played against, without waiting.
 import { instantFromIso, type Instant } from '../../server/contract/index.ts';
 import type { Reading } from '../../sensors-sim/air/sensor.ts';
+import type { Truth } from '../../sensors-sim/people/crew.ts';
 import { type Play, startPlay, stepPlay } from '../../sensors-sim/play.ts';
 import type { Scenario } from '../../sensors-sim/scenarios/scenario.ts';
 import type { FakeServer } from './fakeServer.ts';
@@ -16,6 +17,7 @@ export interface Played {
   readonly play: Play;
   readonly readings: readonly Reading[];
   readonly refusals: readonly string[];
+  readonly truths: readonly Truth[];
 }
 
 /** Starts a play at an instant and goes on for some minutes. */
@@ -40,6 +42,7 @@ export function playFor(
   let { play } = started;
   const readings = [...started.readings];
   const refusals: string[] = [];
+  const truths = [...started.truths];
   const takeAll = (acts: typeof started.acts): void => {
     refusals.push(...acts.flatMap((act) => server.take(act) ?? []));
   };
@@ -48,8 +51,9 @@ export function playFor(
     const next = stepPlay(play, server.view(play.shop.at));
     play = next.play;
     readings.push(...next.readings);
+    truths.push(...next.truths);
     takeAll(next.acts);
     eachStep(play);
   }
-  return { play, readings, refusals };
+  return { play, readings, refusals, truths };
 }

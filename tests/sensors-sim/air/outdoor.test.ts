@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { outdoorAt } from '../../../sensors-sim/air/outdoor.ts';
+import { drawWeather, outdoorAt } from '../../../sensors-sim/air/outdoor.ts';
 import { instantOfDay, localDayOf } from '../../../sensors-sim/localDay.ts';
 import { coldMorning } from '../../../sensors-sim/scenarios/coldMorning.ts';
 import { at } from '../playDay.ts';
@@ -27,6 +27,25 @@ describe('the weather outside', () => {
     const before = outdoorAt(coldMorning.outdoor, { ...midnight, day });
     const after = outdoorAt(coldMorning.outdoor, { ...midnight, day: next });
     expect(before.airC).toBeCloseTo(after.airC, 6);
+  });
+
+  it('gets colder within the days of a spell and is as before when its round is over', () => {
+    const spell = { byK: -8, comesWithinDays: 3, everyDays: 5 };
+    const changeK = [0, 1, 2, 3, 4, 5].map((laterDays) => {
+      // A day on which a round of five days begins.
+      const noonAt = at(`2026-01-${12 + laterDays}T00:00:00Z`);
+      const moment = { seed: 7, day: localDayOf(noonAt, 'UTC'), at: noonAt };
+      return outdoorAt({ ...calm, spell }, moment).airC - outdoorAt(calm, moment).airC;
+    });
+    expect(changeK.map((each) => Math.round(each * 1e9) / 1e9)).toEqual([0, -2, -6, -8, -4, 0]);
+  });
+
+  it('is the same whether its draws are made for the day or for the instant', () => {
+    const moment = { seed: 7, day, at: instantOfDay(day, 700) };
+    const weather = drawWeather({ seed: 7, day });
+    expect(outdoorAt(coldMorning.outdoor, { ...moment, weather })).toEqual(
+      outdoorAt(coldMorning.outdoor, moment),
+    );
   });
 
   it('holds less vapour than it can, and blows always', () => {

@@ -69,6 +69,13 @@ describe('the law of ripening', () => {
     expect(paceRatioAt(10)).toBeLessThan(0.53);
   });
 
+  it('does more a degree where its data say so', () => {
+    const steep = { frozenC: -72, paceK: 700 };
+    expect(paceRatioAt(20, steep)).toBe(1);
+    expect(paceRatioAt(10, steep)).toBeLessThan(paceRatioAt(10));
+    expect(paceRatioAt(30, steep)).toBeGreaterThan(paceRatioAt(30));
+  });
+
   it('goes through the product’s two measured points', () => {
     expect(hardnessShareOf(filler, filler.gelDoseMin)).toBeCloseTo(GEL_SHARE, 9);
     expect(hardnessShareOf(filler, filler.sandDoseMin)).toBeCloseTo(SAND_SHARE, 9);

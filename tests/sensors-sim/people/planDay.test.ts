@@ -20,6 +20,13 @@ describe.each(scenarios.map((scenario) => [scenario.name, scenario] as const))(
       );
     });
 
+    it('is empty on a day off', () => {
+      const hours = { ...scenario.hours, daysOff: ['Mon'] as const };
+      const monday = planDay({ ...scenario, hours }, { seed: 7, day });
+      expect(monday).toMatchObject({ jobs: [], doors: [], isOpen: false });
+      expect(plan.isOpen).toBe(true);
+    });
+
     it('gives every car a repair order of its own that names the day', () => {
       const keys = plan.jobs.map(({ key }) => key);
       expect(new Set(keys).size).toBe(keys.length);
