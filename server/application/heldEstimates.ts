@@ -4,7 +4,7 @@ import type { Instant } from '../contract/index.ts';
 import { newestReading } from '../domain/airSeries.ts';
 import type { BatchState } from '../domain/batch.ts';
 import type { BatchId, Estimate } from '../domain/facts.ts';
-import type { AirOfBays } from '../domain/filmJob.ts';
+import { type AirOfBays, FRESH_MAX_MIN } from '../domain/filmJob.ts';
 import { instantAfter, instantAfterOrNull } from '../domain/minutes.ts';
 import type { Shop } from './shop.ts';
 
@@ -13,8 +13,8 @@ export type KnownNews = ReadonlyMap<string, number>;
 
 interface Held {
   readonly basis: string;
-  /** From then on time itself may change it. */
-  readonly untilAt: Instant;
+  /** From then on time itself may change it; null when it no longer will. */
+  readonly untilAt: Instant | null;
   readonly estimate: Estimate;
 }
 
@@ -53,15 +53,12 @@ export function findEstimate(shop: Shop, state: BatchState): Estimate | null {
   const { held, newsCounts } = memoryOf(shop);
   const found = held.get(state.id);
   const nowAt = shop.clock.nowAt();
-  if (found === undefined || nowAt > found.untilAt || found.basis !== basisOf(shop, state, newsCounts))
-    return null;
+  if (found === undefined || nowAt > (found.untilAt ?? nowAt)) return null;
+  if (found.basis !== basisOf(shop, state, newsCounts)) return null;
   return { ...found.estimate, computedAt: nowAt };
 }
 
-/**
- * Holds an estimate that was made from a state and from air that was read after some news. Until its readings grow old
- * and until the film is expected to be ready, an estimate does not ask the time; past either it is not held.
- */
+/** Holds an estimate that was made from a state and from air that was read after some news. */
 export function holdEstimate(
   shop: Shop,
   state: BatchState,
@@ -71,10 +68,22 @@ export function holdEstimate(
     newestReading(state.stays, (bayId) => bays.airOf(bayId).air),
     newestReading(state.stays, (bayId) => bays.airOf(bayId).humidity),
   ].flatMap((reading) => reading?.at ?? []);
-  const readyAt = instantAfterOrNull(state.mixedAt, estimate.expectedMin);
-  if (readings.length === 0 || readyAt === null) return;
-  const untilAt = Math.min(readyAt, ...readings.map((at) => instantAfter(at, AGELESS_MAX_MIN))) as Instant;
+  if (readings.length === 0) return;
+  const oldestAt = Math.min(...readings) as Instant;
+  const untilAt = isTimeless(state, { estimate, newestAt: Math.max(...readings) as Instant })
+    ? null
+    : instantAfter(oldestAt, AGELESS_MAX_MIN);
   memoryOf(shop).held.set(state.id, { basis: basisOf(shop, state, news), untilAt, estimate });
+}
+
+/** Silence is doubted until the film should be ready and told until it is stale; past both nothing asks the time. */
+function isTimeless(
+  state: BatchState,
+  { estimate, newestAt }: { estimate: Estimate; newestAt: Instant },
+): boolean {
+  const readyAt = instantAfterOrNull(state.mixedAt, estimate.expectedMin);
+  const { computedAt } = estimate;
+  return readyAt !== null && computedAt >= readyAt && computedAt > instantAfter(newestAt, FRESH_MAX_MIN);
 }
 
 /** Lets go of all but these batches. */

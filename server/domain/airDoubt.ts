@@ -30,15 +30,19 @@ const SENSOR_SD_K = 0.3;
 const WANDER_K = 1;
 const WANDER_MIN = 45;
 
-/** The doubt about the air of one film, by how much of its life each unwatched stretch takes. */
-export function doubtAir(film: DoubtfulFilm, airOf: (bayId: string) => BayAir): AirDoubt {
+/**
+ * The doubt about the air of one film, by how much of its life each unwatched stretch takes. Air after it is ready no
+ * longer matters: a batch that nobody tests does not grow more doubtful for ever.
+ */
+export function doubtAir(doubtful: DoubtfulFilm, airOf: (bayId: string) => BayAir): AirDoubt {
+  const film = { ...doubtful, nowAt: Math.min(doubtful.nowAt, doubtful.readyAt) as Instant };
   const lifeMin = minutesBetween(film.mixedAt, film.readyAt);
   let offsetK2 = 0;
   let silentMaxMin = 0;
   for (const [index, stay] of film.stays.entries()) {
     const isLast = index === film.stays.length - 1;
     const fromAt = later(stay.fromAt, film.mixedAt);
-    const untilAt = isLast ? later(film.readyAt, film.nowAt) : (film.stays[index + 1] as Stay).fromAt;
+    const untilAt = isLast ? film.readyAt : (film.stays[index + 1] as Stay).fromAt;
     const { air, aheadErrorSdK } = airOf(stay.bayId);
     for (const stretch of stretchesOf(air, { fromAt, untilAt })) {
       const shareRatio = minutesBetween(stretch.fromAt, stretch.untilAt) / lifeMin;

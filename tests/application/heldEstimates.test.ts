@@ -106,6 +106,23 @@ describe('days with estimates that are held', () => {
         }),
       ],
     ],
+    [
+      'batches that nobody tests in a bay that falls silent, for hours',
+      [
+        ...airOf('bay-1', [2]).filter(([afterMin]) => afterMin < 95),
+        ...batch('a', 61, [spread, [300, { type: 'scrap' }]]),
+        ...batch(
+          'b',
+          85,
+          [
+            [100, { type: 'recordCheck', outcome: 'gums' }],
+            [270, { type: 'scrap' }],
+          ],
+          { thicknessMm: 6 },
+        ),
+        [340, { kind: 'reading', sensorId: 'bay-1-air', airTemperatureC: 9 }],
+      ],
+    ],
   ])('give the same facts as days without: %s', async (_what, said) => {
     held.foundCount = 0;
     const facts = await factsOf(said, true);
