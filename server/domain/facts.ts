@@ -63,9 +63,9 @@ export interface Lesson {
 
 /** ln time scales at the engine's activation energies (readLesson) with which the batch would have been ready just then. */
 export interface LessonSeen {
-  readonly gumsScaleLogs: readonly number[] | null;
-  readonly alertScaleLogs: readonly number[] | null;
-  readonly checkScaleLogs: readonly number[];
+  readonly gumsLogScales: readonly number[] | null;
+  readonly alertLogScales: readonly number[] | null;
+  readonly checkLogScales: readonly number[];
   readonly withinLogSd: number;
   readonly firstTry: boolean | null;
 }

@@ -38,7 +38,7 @@ export interface LearnedProduct {
 }
 
 /** Older lessons of a product are dropped: they have faded to little, and a belief must be quick to find. */
-export const LESSONS_COUNT_MAX = 200;
+const LESSONS_COUNT_MAX = 200;
 /** Half of a lesson's weight is gone after so long (chosen, design MODEL §5). */
 const HALF_LIFE_MIN = 90 * 24 * 60;
 
@@ -97,7 +97,7 @@ const TOLD_LEAST_SHARE = 0.2;
 const UNSAID_FIRST_TRY_SHARE = 0.25;
 
 function tellsFirstTries(lessons: readonly KeptLesson[]): boolean {
-  const clean = lessons.filter(({ seen }) => seen !== null && seen.gumsScaleLogs === null);
+  const clean = lessons.filter(({ seen }) => seen !== null && seen.gumsLogScales === null);
   const told = clean.filter(({ seen }) => seen?.firstTry === true);
   return clean.length > 0 && told.length / clean.length >= TOLD_LEAST_SHARE;
 }
@@ -108,14 +108,14 @@ function tellsFirstTries(lessons: readonly KeptLesson[]): boolean {
  * never told, silence tells nothing but that it powdered in the end.
  */
 function branchesOf(seen: LessonSeen, isTelling: boolean): LessonBranch[] {
-  const before = (lowScaleLogs: readonly number[] | null, share: number): LessonBranch => ({
+  const before = (lowLogScales: readonly number[] | null, share: number): LessonBranch => ({
     share,
-    lowScaleLogs,
-    highScaleLogs: seen.checkScaleLogs,
+    lowLogScales,
+    highLogScales: seen.checkLogScales,
   });
-  if (seen.gumsScaleLogs !== null) return [before(seen.gumsScaleLogs, 1)];
-  if (seen.firstTry === true || seen.alertScaleLogs === null) return [before(null, 1)];
-  if (seen.firstTry === false) return [before(seen.alertScaleLogs, 1)];
+  if (seen.gumsLogScales !== null) return [before(seen.gumsLogScales, 1)];
+  if (seen.firstTry === true || seen.alertLogScales === null) return [before(null, 1)];
+  if (seen.firstTry === false) return [before(seen.alertLogScales, 1)];
   if (!isTelling) return [before(null, 1)];
-  return [before(null, UNSAID_FIRST_TRY_SHARE), before(seen.alertScaleLogs, 1 - UNSAID_FIRST_TRY_SHARE)];
+  return [before(null, UNSAID_FIRST_TRY_SHARE), before(seen.alertLogScales, 1 - UNSAID_FIRST_TRY_SHARE)];
 }

@@ -95,16 +95,16 @@ function readSeen(
     bays.airOf(bayId),
   );
   const instants = [gumsAt ?? closing.at, alertAt ?? closing.at, closing.at];
-  const { scaleLogs, withinLogSd } = readLesson(
+  const { logScales, withinLogSd } = readLesson(
     { card, constants: card.constants, job: film.job },
     instants.map((at) => minutesBetween(mixedAt, at)),
     uncertaintyOf(state, doubt),
   );
-  const [gums, alert, check] = scaleLogs as [readonly number[], readonly number[], readonly number[]];
+  const [gums, alert, check] = logScales as [readonly number[], readonly number[], readonly number[]];
   return {
-    gumsScaleLogs: gumsAt === null ? null : gums,
-    alertScaleLogs: alertAt === null ? null : alert,
-    checkScaleLogs: check,
+    gumsLogScales: gumsAt === null ? null : gums,
+    alertLogScales: alertAt === null ? null : alert,
+    checkLogScales: check,
     withinLogSd,
     firstTry: closing.body.firstTry,
   };

@@ -1,5 +1,5 @@
 // What a test by hand says about the time at which a film really was ready.
-import { normalProbability } from './normal.ts';
+import { quickNormalProbability } from './quickNormal.ts';
 
 /**
  * A test by hand: the film gummed the paper, or it powdered.
@@ -26,7 +26,7 @@ const MISTAKE_FRACTION = 0.03;
  */
 export function checkLikelihood({ atMin, outcome }: CheckSeen, readyLogMin: number): number {
   const atLog = atMin > 0 ? Math.log(atMin) : -Infinity;
-  const ready = readyLogMin === Infinity ? 0 : normalProbability((atLog - readyLogMin) / TESTER_LOG_SD);
+  const ready = readyLogMin === Infinity ? 0 : quickNormalProbability((atLog - readyLogMin) / TESTER_LOG_SD);
   const powders = MISTAKE_FRACTION + (1 - 2 * MISTAKE_FRACTION) * ready;
   return outcome === 'powders' ? powders : 1 - powders;
 }

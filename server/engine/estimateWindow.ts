@@ -2,10 +2,10 @@
 import type { CardConstants, CardStatement, FilmJob } from './cardStatement.ts';
 import { checkLikelihood, type CheckSeen } from './checkLikelihood.ts';
 import { BATCH } from './constants.ts';
-import { type FilmUncertainty, uncertainLogSd } from './filmUncertainty.ts';
+import { type FilmProbe, type FilmUncertainty, probeFilm } from './filmUncertainty.ts';
 import { invariant } from './invariant.ts';
 import { normalDensity } from './normal.ts';
-import { type Member, SCALE_REACH_SD, solveMembers } from './windowMembers.ts';
+import { type Member, SCALE_REACH_SD, solveMembers, solveWarmMembers } from './windowMembers.ts';
 
 /**
  * What is believed of a product in a shop before this batch is looked at.
@@ -63,6 +63,8 @@ export const DEFAULT_WINDOW_PRIOR: WindowPrior = {
   logScatterLogSd: 0.35,
 };
 
+/** A film that passes 45 °C within so many standard deviations is solved at several degrees of warmth. */
+const HOT_REACH_SD = 2.5;
 /** Cells of the scale between its outermost nodes. */
 const CELLS_COUNT = 240;
 const QUANTILE_STEPS_MAX = 60;
@@ -76,14 +78,6 @@ interface Spread {
   readonly testLogMin: Float64Array;
   readonly buildLogMin: Float64Array;
   readonly edgeLogMin: Float64Array;
-  /** How far what is not measured moves all three. */
-  readonly moveLogRatio: number;
-}
-
-/** A part of what is not measured: how far it moves ln T, and how probable it is. */
-interface Move {
-  readonly logRatio: number;
-  readonly weight: number;
 }
 
 type Which = 'testLogMin' | 'buildLogMin' | 'edgeLogMin';
@@ -91,8 +85,8 @@ type Which = 'testLogMin' | 'buildLogMin' | 'edgeLogMin';
 /**
  * The window of a batch [min since mixing].
  * P(test ≤ t) = Σ_j w_j ∫ 1{T_j(x) ≤ t} φ(x) Π P(check | T_j(x)) dx, normalised; x: log of the time scale of product
- * and batch together, j: activation energies, each calibrated to the same card at its own temperature, times what is
- * not measured of the batch, as a normal term of ln T
+ * and batch together, j: activation energies, each calibrated to the same card at its own temperature; what is not
+ * measured of the batch widens x, and where the film may pass 45 °C it is solved at several degrees of warmth
  * @param question  product, constants and job, judged before; belief and checks by hand
  * @returns quantiles and the distribution itself; deterministic
  * @throws Fault when a standard deviation is not positive (the caller's check)
@@ -100,20 +94,26 @@ type Which = 'testLogMin' | 'buildLogMin' | 'edgeLogMin';
  */
 export function estimateWindow(question: WindowQuestion): TestWindow {
   const prior = question.prior ?? DEFAULT_WINDOW_PRIOR;
-  const logScaleSd = wholeLogSd(prior);
+  const probe = prior.film === undefined ? null : probeFilm(scaled(question, prior), prior.film);
+  const isWarm = probe !== null && probe.peakC + HOT_REACH_SD * probe.peakSdK > BATCH.coolC;
+  const filmSd = probe === null ? 0 : isWarm ? probe.restLogSd : probe.logSd;
+  const logScaleSd = Math.hypot(wholeLogSd(prior), filmSd);
   invariant(logScaleSd > 0 && prior.activationSdKJPerMol > 0, 'a window needs some uncertainty');
-  const cellWeights = weighCells(prior, logScaleSd);
-  const members = solveMembers(question, {
+  const cellWeights = weighCells(prior, { logScaleSd, filmSd });
+  const spread = {
     logScaleMeanRatio: prior.logTimeScale,
     logScaleTiltRatio: prior.logTimeScaleTiltRatio ?? 0,
     logScaleSd,
     activationMeanKJPerMol: prior.activationMeanKJPerMol ?? question.card.activationKJPerMol,
     activationSdKJPerMol: prior.activationSdKJPerMol,
     cellCount: CELLS_COUNT,
-  });
-  const moves = movesOf(prior.film === undefined ? 0 : uncertainLogSd(scaled(question, prior), prior.film));
+  };
+  const members =
+    probe !== null && isWarm
+      ? solveWarmMembers(question, spread, unscaled(question, probe))
+      : solveMembers(question, spread);
   const checks = question.checks ?? [];
-  const spreads = members.flatMap((member) => spreadsOf({ member, cellWeights }, moves, checks));
+  const spreads = members.map((member) => spreadOf(member, { cellWeights, checks }));
   const quantile = (which: Which, probability: number): number | null =>
     quantileOf(spreads, which, probability);
   return {
@@ -133,6 +133,15 @@ function scaled(question: WindowQuestion, { logTimeScale }: WindowPrior): Window
   return { ...question, job: { ...job, timeScale: (job.timeScale ?? 1) * Math.exp(logTimeScale) } };
 }
 
+/** The same warmth for a film whose time scale the members set themselves. */
+function unscaled({ job }: WindowQuestion, { warmed }: FilmProbe): FilmProbe['warmed'] {
+  return (z) => {
+    const film = warmed(z);
+    const { timeScale: _, ...plain } = film.job;
+    return { ...film, job: job.timeScale === undefined ? plain : { ...plain, timeScale: job.timeScale } };
+  };
+}
+
 /** Product and batch together; the mean square of an uncertain scatter is larger than its median's. */
 function wholeLogSd({ logTimeScaleSd, logScatterSd, logScatterLogSd = 0 }: WindowPrior): number {
   return Math.hypot(logTimeScaleSd, logScatterSd * Math.exp(logScatterLogSd ** 2));
@@ -141,10 +150,10 @@ function wholeLogSd({ logTimeScaleSd, logScatterSd, logScatterLogSd = 0 }: Windo
 /** Weights of the cells of the scale: normal for each value that the scatter may have. */
 function weighCells(
   { logTimeScaleSd, logScatterSd, logScatterLogSd = 0 }: WindowPrior,
-  logScaleSd: number,
+  { logScaleSd, filmSd }: { logScaleSd: number; filmSd: number },
 ): Float64Array {
   const parts = SCATTER_WEIGHTS.map(([z, weight]) => {
-    const partSd = Math.hypot(logTimeScaleSd, logScatterSd * Math.exp(z * logScatterLogSd));
+    const partSd = Math.hypot(logTimeScaleSd, logScatterSd * Math.exp(z * logScatterLogSd), filmSd);
     return { weight: weight / partSd, ratio: logScaleSd / partSd };
   });
   return Float64Array.from({ length: CELLS_COUNT }, (_, cell) => {
@@ -153,31 +162,19 @@ function weighCells(
   });
 }
 
-/** Even points, near enough to each other that a film on which the scale has no hold is spread smoothly. */
-function movesOf(logSd: number): Move[] {
-  if (logSd === 0) return [{ logRatio: 0, weight: 1 }];
-  const weights = MOVE_OFFSETS.map(normalDensity);
-  const sum = weights.reduce((total, weight) => total + weight, 0);
-  return MOVE_OFFSETS.map((z, index) => ({ logRatio: z * logSd, weight: (weights[index] as number) / sum }));
-}
-
-function spreadsOf(
-  { member, cellWeights }: { member: Member; cellWeights: Float64Array },
-  moves: readonly Move[],
-  checks: readonly CheckSeen[],
-): Spread[] {
-  const { buildLogMin, edgeLogMin } = member;
+function spreadOf(
+  { weight, buildLogMin, edgeLogMin }: Member,
+  { cellWeights, checks }: { cellWeights: Float64Array; checks: readonly CheckSeen[] },
+): Spread {
   const testLogMin = buildLogMin.map((buildLog, index) => Math.max(buildLog, edgeLogMin[index] as number));
-  return moves.map(({ logRatio, weight }) => {
-    const summedWeights = new Float64Array(CELLS_COUNT + 1);
-    for (let cell = 0; cell < CELLS_COUNT; cell++) {
-      const readyLog = logRatio + ((testLogMin[cell] as number) + (testLogMin[cell + 1] as number)) / 2;
-      let seen = member.weight * weight * (cellWeights[cell] as number);
-      for (const check of checks) seen *= checkLikelihood(check, readyLog);
-      summedWeights[cell + 1] = (summedWeights[cell] as number) + seen;
-    }
-    return { summedWeights, testLogMin, buildLogMin, edgeLogMin, moveLogRatio: logRatio };
-  });
+  const summedWeights = new Float64Array(CELLS_COUNT + 1);
+  for (let cell = 0; cell < CELLS_COUNT; cell++) {
+    const readyLog = ((testLogMin[cell] as number) + (testLogMin[cell + 1] as number)) / 2;
+    let seen = weight * (cellWeights[cell] as number);
+    for (const check of checks) seen *= checkLikelihood(check, readyLog);
+    summedWeights[cell + 1] = (summedWeights[cell] as number) + seen;
+  }
+  return { summedWeights, testLogMin, buildLogMin, edgeLogMin };
 }
 
 /** Weight of all members that are ready by an instant, over the weight of all; nothing more comes past 12 h. */
@@ -186,7 +183,7 @@ function probabilityBy(spreads: readonly Spread[], which: Which, atLogMin: numbe
   let ready = 0;
   let all = 0;
   for (const spread of spreads) {
-    ready += weightBy(spread, spread[which], untilLogMin - spread.moveLogRatio);
+    ready += weightBy(spread, spread[which], untilLogMin);
     all += spread.summedWeights[CELLS_COUNT] as number;
   }
   return ready / all;
@@ -212,7 +209,7 @@ function weightBy({ summedWeights }: Spread, readyLogMin: Float64Array, atLogMin
 function quantileOf(spreads: readonly Spread[], which: Which, probability: number): number | null {
   let early = Infinity;
   for (const spread of spreads) {
-    early = Math.min(early, (spread[which][0] as number) + spread.moveLogRatio);
+    early = Math.min(early, spread[which][0] as number);
   }
   let late = HORIZON_LOG_MIN;
   let earlyBy = 0;
@@ -239,6 +236,3 @@ const SCATTER_WEIGHTS = [
   [0, 2 / 3],
   [Math.sqrt(3), 1 / 6],
 ] as const;
-
-/** Standard deviations of what is not measured, ± 2.8. */
-const MOVE_OFFSETS: readonly number[] = [-2.8, -2.1, -1.4, -0.7, 0, 0.7, 1.4, 2.1, 2.8];

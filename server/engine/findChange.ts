@@ -1,5 +1,5 @@
 // Whether a product changed under its name: when the batches since some day speak of another time scale than before.
-import { gridLogLikelihood, type ScaleLesson, scaleLogsOnGrid } from './lessonLikelihood.ts';
+import { gridLogLikelihood, type ScaleLesson, logScalesOnGrid } from './lessonLikelihood.ts';
 
 /** A change is expected once in so many batches (chosen), and shows after this many on either side. */
 const CHANGE_EVERY_COUNT = 150;
@@ -8,7 +8,7 @@ const SIDE_LEAST_COUNT = 4;
 const PROBABILITY_LEAST = 0.7;
 
 /**
- * Index of the first lesson after the last probable change; 0 when there was none.
+ * Index of the first lesson after the last probable change [1]; 0 when there was none.
  * Evidence of one time scale for all against one before and another after each lesson, on a coarse grid
  * @param lessons  oldest first
  * @param belief  prior sd of ln time scale, before and after a change, and the usual scatter
@@ -21,7 +21,7 @@ export function findChange(
 ): number {
   const count = lessons.length;
   if (count < 2 * SIDE_LEAST_COUNT) return 0;
-  const told = scaleLogsOnGrid(lessons, ACTIVATION_ZS);
+  const told = logScalesOnGrid(lessons, ACTIVATION_Z);
   const byLesson = told.map((lesson) =>
     POINTS.map(({ row, logScale }) =>
       gridLogLikelihood([lesson], row, { logScale, scatterLogSd: belief.logScatterSd }),
@@ -44,9 +44,9 @@ export function findChange(
 }
 
 /** Sums over the first 0, 1, 2 … rows. */
-function sumsOf(rows: readonly (readonly number[])[]): number[][] {
+function sumsOf(rowValues: readonly (readonly number[])[]): number[][] {
   const sums: number[][] = [POINTS.map(() => 0)];
-  for (const row of rows) {
+  for (const row of rowValues) {
     const last = sums.at(-1) as number[];
     sums.push(row.map((value, index) => value + (last[index] as number)));
   }
@@ -54,23 +54,25 @@ function sumsOf(rows: readonly (readonly number[])[]): number[][] {
 }
 
 /** ln of the mean likelihood under the prior. */
-function evidenceOf(logs: readonly number[], logScaleSd: number): number {
+function evidenceOf(logValues: readonly number[], logScaleSd: number): number {
   const priors = POINTS.map(({ row, logScale }) =>
-    Math.exp(-((ACTIVATION_ZS[row] as number) ** 2 + (logScale / logScaleSd) ** 2) / 2),
+    Math.exp(-((ACTIVATION_Z[row] as number) ** 2 + (logScale / logScaleSd) ** 2) / 2),
   );
-  const top = Math.max(...logs);
+  const top = Math.max(...logValues);
   const all = priors.reduce((sum, prior) => sum + prior, 0);
   return (
     top +
-    Math.log(logs.reduce((sum, log, index) => sum + (priors[index] as number) * Math.exp(log - top), 0) / all)
+    Math.log(
+      logValues.reduce((sum, log, index) => sum + (priors[index] as number) * Math.exp(log - top), 0) / all,
+    )
   );
 }
 
-const ACTIVATION_ZS: readonly number[] = [-1.8, -0.9, 0, 0.9, 1.8];
+const ACTIVATION_Z: readonly number[] = [-1.8, -0.9, 0, 0.9, 1.8];
 /** ln time scales from −0.72 to 0.72. */
 const SCALES_COUNT = 37;
 const SCALE_STEP_RATIO = 0.04;
-const POINTS = ACTIVATION_ZS.flatMap((_, row) =>
+const POINTS = ACTIVATION_Z.flatMap((_, row) =>
   Array.from({ length: SCALES_COUNT }, (__, index) => ({
     row,
     logScale: (index - (SCALES_COUNT - 1) / 2) * SCALE_STEP_RATIO,

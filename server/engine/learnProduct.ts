@@ -1,6 +1,6 @@
 // What closed batches teach of a product: time scale, activation energy and scatter, on a grid that finds its place.
 import { findChange } from './findChange.ts';
-import { gridLogLikelihood, type ScaleLesson, scaleLogsOnGrid } from './lessonLikelihood.ts';
+import { gridLogLikelihood, type ScaleLesson, logScalesOnGrid } from './lessonLikelihood.ts';
 import type { CardStatement } from './cardStatement.ts';
 import { DEFAULT_WINDOW_PRIOR, type WindowPrior } from './estimateWindow.ts';
 
@@ -45,14 +45,14 @@ export function learnProduct(card: CardStatement, lessons: readonly ScaleLesson[
     changedLogScaleSd: CHANGED_LOG_SCALE_SD,
     logScatterSd: prior.logScatterSd,
   });
-  const taught = scaleLogsOnGrid(lessons.slice(fromIndex), ACTIVATION_ZS);
+  const taught = logScalesOnGrid(lessons.slice(fromIndex), ACTIVATION_Z);
   const logScaleSd = fromIndex === 0 ? prior.logTimeScaleSd : CHANGED_LOG_SCALE_SD;
-  let rows: Row[] = ACTIVATION_ZS.map(() => ({ centerRatio: 0, reachRatio: FIRST_REACH_RATIO }));
-  const ask = (pointsCount: number, scatterZs: readonly number[]): Moments =>
-    momentsOf({ rows, taught, logScaleSd }, pointsCount, scatterZs);
+  let rows: Row[] = ACTIVATION_Z.map(() => ({ centerRatio: 0, reachRatio: FIRST_REACH_RATIO }));
+  const ask = (pointsCount: number, scattersZ: readonly number[]): Moments =>
+    momentsOf({ rows, taught, logScaleSd }, pointsCount, scattersZ);
   rows = placeRows(ask(FIRST_POINTS_COUNT, [0]), (2 * FIRST_REACH_RATIO) / FIRST_POINTS_COUNT);
   rows = placeRows(ask(POINTS_COUNT, [0]), LOG_SCALE_LEAST_SD);
-  return beliefFrom(card, ask(POINTS_COUNT, SCATTER_ZS), fromIndex);
+  return beliefFrom(card, ask(POINTS_COUNT, SCATTER_Z), fromIndex);
 }
 
 /** Moments of the posterior: of ln scale in each row, and of everything over all rows. */
@@ -62,30 +62,30 @@ interface Moments {
   readonly logScale: number;
   readonly logScaleSd: number;
   readonly activationZ: number;
-  readonly activationZSd: number;
+  readonly activationSd: number;
   /** Covariance of ln scale and z of the activation energy. */
   readonly tiltWeight: number;
   readonly scatterZ: number;
-  readonly scatterZSd: number;
+  readonly scatterSd: number;
 }
 
 interface Posterior {
   readonly rows: readonly Row[];
-  readonly taught: ReturnType<typeof scaleLogsOnGrid>;
+  readonly taught: ReturnType<typeof logScalesOnGrid>;
   readonly logScaleSd: number;
 }
 
 function momentsOf(
   { rows, taught, logScaleSd }: Posterior,
   pointsCount: number,
-  scatterZs: readonly number[],
+  scattersZ: readonly number[],
 ): Moments {
   const cells: { row: number; logScale: number; scatterZ: number; log: number }[] = [];
   for (const [row, { centerRatio, reachRatio }] of rows.entries()) {
-    const activationZ = ACTIVATION_ZS[row] as number;
+    const activationZ = ACTIVATION_Z[row] as number;
     for (let point = 0; point < pointsCount; point++) {
       const logScale = centerRatio + reachRatio * ((2 * point) / (pointsCount - 1) - 1);
-      for (const scatterZ of scatterZs) {
+      for (const scatterZ of scattersZ) {
         const scatterLogSd = DEFAULT_WINDOW_PRIOR.logScatterSd * Math.exp(SCATTER_LOG_SD * scatterZ);
         const prior = -(activationZ ** 2 + (logScale / logScaleSd) ** 2 + scatterZ ** 2) / 2;
         const log = prior + Math.log(reachRatio) + gridLogLikelihood(taught, row, { logScale, scatterLogSd });
@@ -97,7 +97,7 @@ function momentsOf(
   const weighed = cells.map((cell) => ({ ...cell, weight: Math.exp(cell.log - top) }));
   const mean = meanOver(weighed);
   const logScale = mean((cell) => cell.logScale);
-  const activationZ = mean((cell) => ACTIVATION_ZS[cell.row] as number);
+  const activationZ = mean((cell) => ACTIVATION_Z[cell.row] as number);
   const scatterZ = mean((cell) => cell.scatterZ);
   const byRow = rows.map((_, row) => weighed.filter((cell) => cell.row === row));
   const rowMeanRatios = byRow.map((own) => meanOver(own)((cell) => cell.logScale));
@@ -109,12 +109,12 @@ function momentsOf(
     logScale,
     logScaleSd: Math.sqrt(mean((cell) => (cell.logScale - logScale) ** 2)),
     activationZ,
-    activationZSd: Math.sqrt(mean((cell) => ((ACTIVATION_ZS[cell.row] as number) - activationZ) ** 2)),
+    activationSd: Math.sqrt(mean((cell) => ((ACTIVATION_Z[cell.row] as number) - activationZ) ** 2)),
     tiltWeight: mean(
-      (cell) => (cell.logScale - logScale) * ((ACTIVATION_ZS[cell.row] as number) - activationZ),
+      (cell) => (cell.logScale - logScale) * ((ACTIVATION_Z[cell.row] as number) - activationZ),
     ),
     scatterZ,
-    scatterZSd: Math.sqrt(mean((cell) => (cell.scatterZ - scatterZ) ** 2)),
+    scatterSd: Math.sqrt(mean((cell) => (cell.scatterZ - scatterZ) ** 2)),
   };
 }
 
@@ -135,23 +135,20 @@ function meanOver<T extends { readonly weight: number }>(
 
 function beliefFrom(card: CardStatement, moments: Moments, fromIndex: number): ProductBelief {
   const prior = DEFAULT_WINDOW_PRIOR;
-  const { logScale, logScaleSd, activationZ, activationZSd, tiltWeight } = moments;
-  const tilt = tiltWeight / Math.max(activationZSd, 1e-9);
+  const { logScale, logScaleSd, activationZ, activationSd, tiltWeight } = moments;
+  const tilt = tiltWeight / Math.max(activationSd, 1e-9);
   return {
     logTimeScale: logScale,
     logTimeScaleSd: Math.max(LOG_SCALE_LEAST_SD, Math.sqrt(Math.max(0, logScaleSd ** 2 - tilt ** 2))),
     activationMeanKJPerMol: card.activationKJPerMol + activationZ * prior.activationSdKJPerMol,
-    activationSdKJPerMol: Math.max(
-      ACTIVATION_LEAST_SD_KJ_PER_MOL,
-      activationZSd * prior.activationSdKJPerMol,
-    ),
+    activationSdKJPerMol: Math.max(ACTIVATION_LEAST_SD_KJ_PER_MOL, activationSd * prior.activationSdKJPerMol),
     logTimeScaleTiltRatio: tilt,
     logScatterSd: prior.logScatterSd * Math.exp(SCATTER_LOG_SD * moments.scatterZ),
-    logScatterLogSd: SCATTER_LOG_SD * moments.scatterZSd,
+    logScatterLogSd: SCATTER_LOG_SD * moments.scatterSd,
     fromIndex,
   };
 }
 
 const SCATTER_LOG_SD = DEFAULT_WINDOW_PRIOR.logScatterLogSd ?? 0;
-const ACTIVATION_ZS: readonly number[] = [-2.8, -2.1, -1.4, -0.7, 0, 0.7, 1.4, 2.1, 2.8];
-const SCATTER_ZS: readonly number[] = [-2.4, -1.6, -0.8, 0, 0.8, 1.6, 2.4];
+const ACTIVATION_Z: readonly number[] = [-2.8, -2.1, -1.4, -0.7, 0, 0.7, 1.4, 2.1, 2.8];
+const SCATTER_Z: readonly number[] = [-2.4, -1.6, -0.8, 0, 0.8, 1.6, 2.4];

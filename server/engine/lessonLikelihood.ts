@@ -18,8 +18,8 @@ export interface ScaleLesson {
  */
 export interface LessonBranch {
   readonly share: number;
-  readonly lowScaleLogs: readonly number[] | null;
-  readonly highScaleLogs: readonly number[] | null;
+  readonly lowLogScales: readonly number[] | null;
+  readonly highLogScales: readonly number[] | null;
 }
 
 /** A lesson with its ends told at the activation energies of a grid. */
@@ -28,8 +28,8 @@ interface GridLesson {
   readonly withinLogSd: number;
   readonly branches: readonly {
     readonly share: number;
-    readonly lowScaleLogs: readonly number[];
-    readonly highScaleLogs: readonly number[];
+    readonly lowLogScales: readonly number[];
+    readonly highLogScales: readonly number[];
   }[];
 }
 
@@ -40,23 +40,23 @@ const MISTAKEN_LOG_SD = 0.6;
 /**
  * Lessons told at the activation energies of a grid.
  * @param lessons  told at those of a window's members
- * @param activationZs  standard deviations from the card's own, within ±2.857
+ * @param activationZ  [1] standard deviations from the card's own, within ±2.857
  * @returns lessons with a value for each activation energy of the grid
  * @source own: straight lines between the members
  */
-export function scaleLogsOnGrid(
+export function logScalesOnGrid(
   lessons: readonly ScaleLesson[],
-  activationZs: readonly number[],
+  activationZ: readonly number[],
 ): readonly GridLesson[] {
-  const told = (scaleLogs: LessonBranch['lowScaleLogs'], open: number): number[] =>
-    activationZs.map((z) => (scaleLogs === null ? open : between(scaleLogs, z)));
+  const told = (logScales: LessonBranch['lowLogScales'], open: number): number[] =>
+    activationZ.map((z) => (logScales === null ? open : between(logScales, z)));
   return lessons.map(({ weight, withinLogSd, branches }) => ({
     weight,
     withinLogSd,
-    branches: branches.map(({ share, lowScaleLogs, highScaleLogs }) => ({
+    branches: branches.map(({ share, lowLogScales, highLogScales }) => ({
       share,
-      lowScaleLogs: told(lowScaleLogs, -Infinity),
-      highScaleLogs: told(highScaleLogs, Infinity),
+      lowLogScales: told(lowLogScales, -Infinity),
+      highLogScales: told(highLogScales, Infinity),
     })),
   }));
 }
@@ -65,23 +65,23 @@ export function scaleLogsOnGrid(
  * ln likelihood of all lessons at one point of the grid [1].
  * Σ w ln(0.97 Σ share (Φ((high − ln s)/σ) − Φ((low − ln s)/σ)) + 0.03 of the same about the card), σ² = scatter² + within²
  * @param lessons  told on the grid
- * @param row  which activation energy of the grid
+ * @param rowIndex  [1] which activation energy of the grid
  * @param point  ln of the time scale, and the scatter of one batch to the next
  * @returns ln likelihood [1], ≤ 0
  * @source design MODEL §5; the interval kernel of intervalLikelihood
  */
 export function gridLogLikelihood(
   lessons: readonly GridLesson[],
-  row: number,
+  rowIndex: number,
   { logScale, scatterLogSd }: { logScale: number; scatterLogSd: number },
 ): number {
   let sum = 0;
   for (const { weight, withinLogSd, branches } of lessons) {
     const logSd = Math.sqrt(scatterLogSd * scatterLogSd + withinLogSd * withinLogSd);
     let seen = 0;
-    for (const { share, lowScaleLogs, highScaleLogs } of branches) {
-      const low = lowScaleLogs[row] as number;
-      const high = highScaleLogs[row] as number;
+    for (const { share, lowLogScales, highLogScales } of branches) {
+      const low = lowLogScales[rowIndex] as number;
+      const high = highLogScales[rowIndex] as number;
       const likely =
         quickNormalProbability((high - logScale) / logSd) - quickNormalProbability((low - logScale) / logSd);
       const mistaken =
@@ -97,18 +97,18 @@ export function gridLogLikelihood(
 const SEEN_LEAST_FRACTION = 1e-6;
 
 /** A value between those of a window's members; open next to one that is. */
-function between(scaleLogs: readonly number[], z: number): number {
+function between(logScales: readonly number[], z: number): number {
   const right = Math.max(
     1,
-    MEMBER_ZS.findIndex((memberZ) => memberZ >= z),
+    MEMBER_Z.findIndex((memberZ) => memberZ >= z),
   );
-  const [leftLog, rightLog] = [scaleLogs[right - 1] as number, scaleLogs[right] as number];
-  const leftZ = MEMBER_ZS[right - 1] as number;
-  const part = (z - leftZ) / ((MEMBER_ZS[right] as number) - leftZ);
+  const [leftLog, rightLog] = [logScales[right - 1] as number, logScales[right] as number];
+  const leftZ = MEMBER_Z[right - 1] as number;
+  const part = (z - leftZ) / ((MEMBER_Z[right] as number) - leftZ);
   return leftLog + part * (rightLog - leftLog);
 }
 
 /** Where readLesson tells its values, ascending. */
-const MEMBER_ZS: readonly number[] = [
+const MEMBER_Z: readonly number[] = [
   -2.856_970_013_872_806, -1.355_626_179_974_266, 0, 1.355_626_179_974_266, 2.856_970_013_872_806,
 ];

@@ -1,7 +1,7 @@
 // What was seen of a closed batch, told as time scales: with which scale its film would have been ready just then.
 import { TESTER_LOG_SD } from './checkLikelihood.ts';
 import { DEFAULT_WINDOW_PRIOR } from './estimateWindow.ts';
-import { type FilmUncertainty, uncertainLogSd } from './filmUncertainty.ts';
+import { type FilmUncertainty, probeFilm } from './filmUncertainty.ts';
 import { type MemberQuestion, SCALE_REACH_SD, solveMembers } from './windowMembers.ts';
 
 /**
@@ -9,7 +9,7 @@ import { type MemberQuestion, SCALE_REACH_SD, solveMembers } from './windowMembe
  */
 export interface LessonReading {
   /** One row for each instant asked: ln time scale at the activation energies of a window's members. */
-  readonly scaleLogs: readonly (readonly number[])[];
+  readonly logScales: readonly (readonly number[])[];
   /** Of ln scale: what is not measured of the batch, and the tester's error. */
   readonly withinLogSd: number;
 }
@@ -45,21 +45,21 @@ export function readLesson(
     activationSdKJPerMol: DEFAULT_WINDOW_PRIOR.activationSdKJPerMol,
     cellCount: CELLS_COUNT,
   });
-  const curves = members.map(({ buildLogMin, edgeLogMin }) =>
+  const curvesLogMin = members.map(({ buildLogMin, edgeLogMin }) =>
     buildLogMin.map((buildLog, index) => Math.max(buildLog, edgeLogMin[index] as number)),
   );
-  const rowAt = (atMin: number): number[] => curves.map((curve) => scaleLogAt(curve, Math.log(atMin)));
+  const rowAt = (atMin: number): number[] => curvesLogMin.map((curve) => scaleLogAt(curve, Math.log(atMin)));
   const lastMin = instantsMin.at(-1) as number;
-  const filmLogSd = uncertainLogSd(question, film);
+  const { logSd } = probeFilm(question, film);
   return {
-    scaleLogs: instantsMin.map(rowAt),
-    withinLogSd: Math.hypot(filmLogSd, TESTER_LOG_SD) * scalePerTime(curves, Math.log(lastMin)),
+    logScales: instantsMin.map(rowAt),
+    withinLogSd: Math.hypot(logSd, TESTER_LOG_SD) * scalePerTime(curvesLogMin, Math.log(lastMin)),
   };
 }
 
 /** How far ln scale moves with ln time about an instant: 1 for a film that heats itself little, much under a lamp. */
-function scalePerTime(curves: readonly Float64Array[], atLogMin: number): number {
-  const middle = curves[(curves.length - 1) / 2] as Float64Array;
+function scalePerTime(curvesLogMin: readonly Float64Array[], atLogMin: number): number {
+  const middle = curvesLogMin[(curvesLogMin.length - 1) / 2] as Float64Array;
   const [low, high] = [atLogMin - LEAN_LOG_MIN, atLogMin + LEAN_LOG_MIN].map((log) =>
     scaleLogAt(middle, log),
   ) as [number, number];

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { recalibrate } from '../../server/engine/calibrateCard.ts';
 import { KINETICS } from '../../server/engine/constants.ts';
-import { uncertainLogSd } from '../../server/engine/filmUncertainty.ts';
+import { probeFilm } from '../../server/engine/filmUncertainty.ts';
 import {
   BEAD_UNCERTAINTY,
   DEFAULT_WINDOW_PRIOR,
@@ -20,7 +20,7 @@ const ask = (job: FilmJob, belief = prior): TestWindow =>
   estimateWindow({ card: bodyFiller, constants: bodyConstants, job, prior: belief });
 const widthOf = ({ p10Min, p90Min }: TestWindow): number => (p90Min ?? NaN) - (p10Min ?? NaN);
 const sdOf = (job: FilmJob, uncertainty = BEAD_UNCERTAINTY): number =>
-  uncertainLogSd({ card: bodyFiller, constants: bodyConstants, job }, uncertainty);
+  probeFilm({ card: bodyFiller, constants: bodyConstants, job }, uncertainty).logSd;
 
 describe('what is not measured of a batch', () => {
   it.each<[string, FilmJob]>([
@@ -55,7 +55,14 @@ describe('what is not measured of a batch', () => {
   });
 
   it('leaves median and order, and is nothing when nothing is uncertain', () => {
-    const none = { hardenerLogSd: 0, thicknessLogSd: 0, bayOffsetSdK: 0, heatSdJPerKg: 0, humidityEffectSd: 0, lampLogSd: 0 };
+    const none = {
+      hardenerLogSd: 0,
+      thicknessLogSd: 0,
+      bayOffsetSdK: 0,
+      heatSdJPerKg: 0,
+      humidityEffectSd: 0,
+      lampLogSd: 0,
+    };
     expect(sdOf(lamp, none)).toBe(0);
     const same = ask(plainJob, { ...prior, film: none });
     const without = ask(plainJob, DEFAULT_WINDOW_PRIOR);
