@@ -96,13 +96,17 @@ function hasStep(bins: readonly Bin[]): boolean {
   return false;
 }
 
-/** The median over all pairs: single wild readings do not move it. */
+/** The median over all pairs: single wild readings do not move it. Asked often: a list of plain numbers sorts fastest. */
 function medianSlope(bins: readonly Bin[]): number {
-  const slopes = bins
-    .flatMap((newer, index) =>
-      bins.slice(index + 1).map((older) => (newer.awayC - older.awayC) / (older.agoMin - newer.agoMin)),
-    )
-    .sort((a, b) => a - b);
+  const slopes = new Float64Array((bins.length * (bins.length - 1)) / 2);
+  let count = 0;
+  for (const [index, newer] of bins.entries()) {
+    for (const older of bins.slice(index + 1)) {
+      slopes[count] = (newer.awayC - older.awayC) / (older.agoMin - newer.agoMin);
+      count += 1;
+    }
+  }
+  slopes.sort();
   const middle = slopes.length / 2;
   return ((slopes[Math.ceil(middle) - 1] as number) + (slopes[Math.floor(middle)] as number)) / 2;
 }
