@@ -1,10 +1,13 @@
 // One scenario from its parsed form to its answer: judged by the engine's own bounds, calibrated, solved, rounded.
 import type { Scenario } from './adapters/scenario/scenarioSchema.ts';
 import type { Rejection } from './contract/index.ts';
+import { aheadOffsetSdK } from './domain/airDoubt.ts';
 import {
+  BEAD_UNCERTAINTY,
   calibrateCard,
   type CardCalibration,
   type CardConstants,
+  DEFAULT_WINDOW_PRIOR,
   estimateWindow,
   type FilmSample,
   judgeJob,
@@ -60,7 +63,7 @@ export function judgeScenario(scenario: Scenario, calibrate: Calibrate): JudgedS
  * The first six are the median film in the scenario's own air; the window asks the checks as well. Air after `nowMin` is
  * the forecast that the scenario states and counts as it stands, for film and window: the contract calls the first six
  * the median film alone, and a scenario with and without `nowMin` must agree with what its file expects. `nowMin` only
- * says from when on the air is uncertain; the window has no such term yet, so that it moves nothing today.
+ * says from when on the air is uncertain, and widens the window by that.
  */
 export function forecastScenario({
   scenario,
@@ -71,7 +74,9 @@ export function forecastScenario({
 }): Forecast {
   const { card, job } = scenario;
   const batch = solveBatch(card, constants, job, { sampleAtMin: scenario.sampleAtMin ?? [] });
-  const window = estimateWindow({ card, constants, job, checks: scenario.checks ?? [] });
+  const film = { ...BEAD_UNCERTAINTY, bayOffsetSdK: bayOffsetSdKOf(scenario, batch.testMin) };
+  const prior = { ...DEFAULT_WINDOW_PRIOR, film };
+  const window = estimateWindow({ card, constants, job, prior, checks: scenario.checks ?? [] });
   return {
     name: scenario.name ?? null,
     gelMin: roundOrNull(batch.gelMin, TIME_DIGITS_COUNT),
@@ -85,6 +90,15 @@ export function forecastScenario({
     p90Min: roundOrNull(window.p90Min, TIME_DIGITS_COUNT),
     samples: batch.samples.map(roundSample),
   };
+}
+
+/** The panel against its bay, and air that is only foretold from nowMin on, as an even offset that moves the film as much. */
+function bayOffsetSdKOf({ nowMin }: Scenario, testMin: number | null): number {
+  const { bayOffsetSdK } = BEAD_UNCERTAINTY;
+  const untilMin = testMin ?? HORIZON_MIN;
+  if (nowMin === undefined || nowMin >= untilMin) return bayOffsetSdK;
+  const aheadMin = untilMin - nowMin;
+  return Math.hypot(bayOffsetSdK, (aheadMin / untilMin) * aheadOffsetSdK({ aheadMin }));
 }
 
 /** Makes a calibration that remembers. */

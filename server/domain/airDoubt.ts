@@ -107,12 +107,23 @@ function aheadK2(
   { film, aheadErrorSdK = AHEAD_SD_K }: { film: DoubtfulFilm; aheadErrorSdK?: number | undefined },
 ): number {
   const fromReadingAt = lastReadingAt ?? fromAt;
-  // Two thirds on: an error that grows along the way counts as it stands there.
-  const horizonMin = (2 / 3) * minutesBetween(fromReadingAt, untilAt);
+  const offsetK = aheadOffsetSdK({ aheadMin: minutesBetween(fromReadingAt, untilAt), aheadErrorSdK });
+  const silentMin = Math.max(0, minutesBetween(fromReadingAt, film.nowAt) - GAP_MAX_MIN);
+  return offsetK ** 2 + wanderedK2(silentMin);
+}
+
+/** How wrong air that is foretold for some minutes may be, as one even offset over them [K]. */
+export function aheadOffsetSdK({
+  aheadMin,
+  aheadErrorSdK = AHEAD_SD_K,
+}: {
+  aheadMin: number;
+  aheadErrorSdK?: number;
+}): number {
   const sensorK2 = SENSOR_SD_K ** 2;
   const growthK2 = Math.max(0, aheadErrorSdK ** 2 - sensorK2);
-  const silentMin = Math.max(0, minutesBetween(fromReadingAt, film.nowAt) - GAP_MAX_MIN);
-  return sensorK2 + (growthK2 * horizonMin) / AHEAD_MIN + wanderedK2(silentMin);
+  // Two thirds on: an error that grows along the way counts as it stands there.
+  return Math.sqrt(sensorK2 + (growthK2 * (2 / 3) * aheadMin) / AHEAD_MIN);
 }
 
 function wanderedK2(durationMin: number): number {

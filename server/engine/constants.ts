@@ -23,7 +23,7 @@ export interface FillProperties {
 /**
  * Version of the model and of its constants; an estimate is stored with it.
  */
-export const MODEL_VERSION = '1.0.0';
+export const MODEL_VERSION = '1.1.0';
 
 /**
  * Gas constant [J/(mol K)].
