@@ -7,6 +7,7 @@ import { type BenchFilm, cheapestFixedStep, errorPct, lampFilm, plainFilm, solve
 import { type FixedStep, makeFixedStep } from './fixedStep.ts';
 import type { Mesh } from './lineRates.ts';
 import { type Contender, measureRounds, type Pace, ratioOf, ROUNDS_COUNT, type Spread } from './measure.ts';
+import { measureReplay } from './replaySpeed.ts';
 import { measureLatency, measureStores } from './stores.ts';
 
 /** The coarsest division that has an inside and an outside, with the panel apart: the usual first choice. */
@@ -25,6 +26,7 @@ const RIVALS = [
 ] as const;
 const FILMS_A_TURN_COUNT = 20;
 const FINE_TOLERANCE = 1e-5;
+const REPLAY_DAYS = 20;
 
 const table: string[][] = [];
 const report: Record<string, unknown> = {
@@ -39,6 +41,7 @@ benchAllocation();
 await benchQuestions();
 await benchStores();
 await benchLatency();
+await benchReplay();
 printTable();
 process.stdout.write(`${JSON.stringify(report)}\n`);
 
@@ -126,6 +129,14 @@ async function benchLatency(): Promise<void> {
   row('  air published', 'ms of wall', spread(airMs));
   row('  window published', 'ms of wall', spread(changeMs));
   report['publishedAfter'] = { airMs, changeMs };
+}
+
+async function benchReplay(): Promise<void> {
+  const speed = await measureReplay(REPLAY_DAYS);
+  row(`replay of ${REPLAY_DAYS} days: one bay, a reading a minute, ${speed.batchCount} batches`);
+  row('  simulated / processor', 'times', speed.perCpuRatio.toFixed(0));
+  row('  simulated / wall', 'times', speed.perWallRatio.toFixed(0));
+  report['replay'] = speed;
 }
 
 function filmsOf(solve: () => unknown): Contender {

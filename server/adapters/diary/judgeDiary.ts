@@ -7,7 +7,7 @@ export type DiaryJudge = (line: DiaryLine) => Rejection | null;
 
 /** Every minute in between is played: a slip in the year would be played for ever. */
 const GAP_MAX_DAYS = 400;
-const MS_PER_DAY = 24 * 60 * 60_000;
+const DAY_MS = 24 * 60 * 60_000;
 
 /** Makes a judge that has seen no line yet. */
 export function makeDiaryJudge(): DiaryJudge {
@@ -36,7 +36,7 @@ function judgeTime(at: Instant, lastAt: Instant): Rejection | null {
   const last = isoFromInstant(lastAt);
   if (at < lastAt)
     return { path: 'at', reason: `lies before the line above it (${last})`, allowed: `${last} or later` };
-  if (at - lastAt <= GAP_MAX_DAYS * MS_PER_DAY) return null;
+  if (at - lastAt <= GAP_MAX_DAYS * DAY_MS) return null;
   const reason = `lies more than ${GAP_MAX_DAYS} days after the line above it (${last})`;
   return { path: 'at', reason, allowed: `at most ${GAP_MAX_DAYS} days later` };
 }

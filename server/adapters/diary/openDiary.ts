@@ -34,8 +34,7 @@ export async function openDiary(file: string): Promise<Diary> {
   return { readLines: () => linesOf(readable(file)) };
 }
 
-/** A diary that is held in memory. */
-export function heldDiary(chunks: readonly Buffer[]): Diary {
+function heldDiary(chunks: readonly Buffer[]): Diary {
   return { readLines: () => linesOf(chunks) };
 }
 
@@ -68,7 +67,7 @@ function throwUnreadable(file: string, error: unknown): never {
   throw new DiaryError(`${file}: cannot be read (${code})`, { cause: error });
 }
 
-const NEWLINE = 0x0a;
+const NEWLINE_CODE = 0x0a;
 const utf8 = new TextDecoder('utf-8', { fatal: true });
 
 async function* linesOf(chunks: AsyncIterable<Buffer> | Iterable<Buffer>): AsyncGenerator<DiaryText> {
@@ -77,7 +76,7 @@ async function* linesOf(chunks: AsyncIterable<Buffer> | Iterable<Buffer>): Async
   for await (const chunk of chunks) {
     const bytes = rest.length === 0 ? chunk : Buffer.concat([rest, chunk]);
     let from = 0;
-    for (let end = bytes.indexOf(NEWLINE); end !== -1; end = bytes.indexOf(NEWLINE, from)) {
+    for (let end = bytes.indexOf(NEWLINE_CODE); end !== -1; end = bytes.indexOf(NEWLINE_CODE, from)) {
       lineIndex += 1;
       const line = lineFrom(bytes.subarray(from, end), lineIndex);
       if (line !== null) yield line;
