@@ -46,7 +46,7 @@ export async function measureReplay(dayCount: number): Promise<ReplaySpeed> {
 }
 
 /** The lines of a diary: a cold bay that is heated by day, sensor noise, and checks at times that people would choose. */
-export function makeDiary(dayCount: number, seed: number): string[] {
+function makeDiary(dayCount: number, seed: number): string[] {
   const next = makeRandom(seed);
   const lines: { readonly at: number; readonly text: string }[] = [];
   const say = (afterMin: number, what: Record<string, unknown>): void => {
