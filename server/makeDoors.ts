@@ -4,15 +4,16 @@ import type { Doors } from './application/ports/doors.ts';
 import { previewBatch, previewStart } from './application/previewEstimate.ts';
 import { readAirHistory } from './application/readAirHistory.ts';
 import {
-  presentCards,
   readAlerts,
   readBatch,
   readBatches,
   readBays,
+  readCards,
   readHealth,
   readSensors,
   readSnapshot,
 } from './application/readSnapshot.ts';
+import { readReliability } from './application/readReliability.ts';
 import { recordReading } from './application/recordReading.ts';
 import type { Shop } from './application/shop.ts';
 
@@ -35,7 +36,8 @@ export function makeDoors(
     readBatch: (batchId) => readBatch(shop, batchId),
     readBays: () => readBays(shop),
     readAirHistory: (bayId, question) => readAirHistory(shop, bayId, question),
-    readCards: () => presentCards(shop),
+    readCards: () => readCards(shop),
+    readReliability: () => readReliability(shop),
     readSensors: () => readSensors(shop),
     readRefusedPayloads: refused,
     readHealth: () => readHealth(shop, version),

@@ -10,9 +10,12 @@ import type {
 } from '../contract/index.ts';
 import { isoFromInstant, isoFromInstantOrNull } from '../contract/index.ts';
 import type { BatchState } from '../domain/batch.ts';
+import type { Card } from '../domain/card.ts';
 import type { BatchId } from '../domain/facts.ts';
+import type { LearnedProduct } from '../domain/learned.ts';
 import { readOpenBatches } from './advanceTime.ts';
 import { readHistory } from './appendFacts.ts';
+import { readLearned } from './lessonViews.ts';
 import { type AlertView, presentAlert, presentBatch, presentFact } from './present.ts';
 import { newestOf, sensorsOfBay } from './readBayAir.ts';
 import { dewPointOrNull } from './recordReading.ts';
@@ -34,7 +37,7 @@ export async function readSnapshot(shop: Shop): Promise<SnapshotWire> {
       rate: shop.clock.rate,
       shop: { name, timeZone, simulated: isSimulated, testProbabilityPct: Math.round(testProbability * 100) },
       bays: await readBays(shop),
-      cards: presentCards(shop),
+      cards: await readCards(shop),
       lamps: shop.facts.lamps.map((lamp) => ({
         id: lamp.id,
         name: lamp.name,
@@ -109,9 +112,15 @@ async function readBay(shop: Shop, bay: Bay, nowAt: Instant): Promise<BayWire> {
   };
 }
 
-/** The shop's cards. */
-export function presentCards(shop: Shop): CardWire[] {
-  return [...shop.cards.values()].map((card) => ({
+/** The shop's cards, with what was learned of each. */
+export async function readCards(shop: Shop): Promise<CardWire[]> {
+  return Promise.all(
+    [...shop.cards.values()].map(async (card) => presentCard(card, await readLearned(shop, card.id))),
+  );
+}
+
+function presentCard(card: Card, learned: LearnedProduct | null): CardWire {
+  return {
     id: card.id,
     name: card.name,
     fill: card.fill,
@@ -121,7 +130,17 @@ export function presentCards(shop: Shop): CardWire[] {
     workingMin: card.workingMin,
     sandMin: card.sandMin,
     lowestC: card.lowestC,
-  }));
+    learned:
+      learned === null || learned.batchCount === 0
+        ? null
+        : {
+            version: learned.version,
+            batchCount: learned.batchCount,
+            ...learned.told,
+            timeScale: Math.exp(learned.belief.logTimeScale),
+            scatterSd: learned.belief.logScatterSd,
+          },
+  };
 }
 
 /** Every sensor that is configured or ever spoke; one without a bay is unknown and its readings are kept aside. */

@@ -32,6 +32,20 @@ export const cardSchema = z
     workingMin: z.number(),
     sandMin: z.number(),
     lowestC: z.number(),
+    learned: z
+      .object({
+        version: z.int().meta({ description: 'counts what was learned and taken back' }),
+        batchCount: z.int().meta({ description: 'how many closed batches it rests on' }),
+        sandMin: z
+          .number()
+          .nullable()
+          .meta({ description: "[min] the card's own film, as the shop has seen it" }),
+        doublingK: z.number().nullable().meta({ description: '[K] so much colder takes twice as long' }),
+        timeScale: z.number().meta({ description: 'time over the card’s time at its own temperature' }),
+        scatterSd: z.number().meta({ description: 'of ln time, from one batch to the next' }),
+      })
+      .nullable()
+      .meta({ description: 'null until a closed batch has taught something' }),
   })
   .meta({ id: 'Card' });
 
@@ -117,6 +131,41 @@ export const airMessageSchema = z
   })
   .meta({ id: 'AirMessage' });
 
+const boundedShareFields = {
+  count: z.int(),
+  powderedCount: z.int(),
+  lowProbability: z.number().meta({ description: '95 % bounds of the share that powders (Wilson)' }),
+  highProbability: z.number(),
+};
+
+export const reliabilitySchema = z
+  .object({
+    batchCount: z
+      .int()
+      .meta({ description: 'closed batches whose first test by hand is known, 200 a product' }),
+    bins: z
+      .array(
+        z.object({
+          fromProbability: z.number(),
+          toProbability: z.number(),
+          meanProbability: z.number().nullable(),
+          ...boundedShareFields,
+        }),
+      )
+      .meta({ description: 'what was promised just before the first test, against what it showed' }),
+    promise: z
+      .object({ probability: z.number(), ...boundedShareFields })
+      .meta({ description: 'first tests after a "test" alert, against the shop’s chosen probability' }),
+    brier: z
+      .object({
+        windows: z.number().nullable(),
+        fixedTimer: z.number().nullable(),
+        doublingRule: z.number().nullable(),
+      })
+      .meta({ description: 'mean squared error of "it powders now", 0 is best; a timer says 0 or 1' }),
+  })
+  .meta({ id: 'Reliability' });
+
 export const healthSchema = z
   .object({
     status: z.enum(['ok', 'degraded']),
@@ -160,5 +209,6 @@ export type SnapshotWire = z.infer<typeof snapshotSchema>;
 export type ChangeWire = z.infer<typeof changeSchema>;
 export type AirMessage = z.infer<typeof airMessageSchema>;
 export type HealthWire = z.infer<typeof healthSchema>;
+export type ReliabilityWire = z.infer<typeof reliabilitySchema>;
 export type ProblemWire = z.infer<typeof problemSchema>;
 export type AirColumnsWire = z.infer<typeof airColumnsSchema>;

@@ -76,6 +76,8 @@ export interface FirstCheck {
   readonly outcome: 'gums' | 'powders';
   /** By the window that stood then; null when there was none. */
   readonly probability: number | null;
+  /** Whether a "test" alert had been raised before. */
+  readonly isCalled: boolean;
   /** When a timer set to the tin's minutes would have rung. */
   readonly timerMin: number;
   /** The same doubled for each ten degrees below the card's; null without air. */

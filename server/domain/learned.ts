@@ -7,6 +7,7 @@ import {
   type ProductBelief,
   recalibrate,
   type ScaleLesson,
+  solveFilm,
 } from '../engine/index.ts';
 import type { Card } from './card.ts';
 import type { BatchId, Fact, Lesson, LessonSeen } from './facts.ts';
@@ -35,6 +36,15 @@ export interface LearnedProduct {
   /** Constants that meet the card at the activation energy that is believed now. */
   readonly constants: CardConstants;
   readonly belief: ProductBelief;
+  readonly told: ProductTold;
+}
+
+/** A belief as people say it: the card's own film, with what the shop has learned. */
+export interface ProductTold {
+  /** Null where it would never be sandable. */
+  readonly sandMin: number | null;
+  /** So much colder, and it takes twice as long; null where it would stall there. */
+  readonly doublingK: number | null;
 }
 
 /** Older lessons of a product are dropped: they have faded to little, and a belief must be quick to find. */
@@ -81,8 +91,36 @@ export function learnedFrom({ cardId, version, lessons }: ProductLessons, card: 
   );
   const { activationMeanKJPerMol } = belief;
   const constants = recalibrate({ ...card, activationKJPerMol: activationMeanKJPerMol }) ?? card.constants;
-  return { cardId, version, batchCount: teaching.length - belief.fromIndex, constants, belief };
+  const batchCount = teaching.length - belief.fromIndex;
+  return { cardId, version, batchCount, constants, belief, told: tellProduct(card, { belief, constants }) };
 }
+
+/** Over so much colder air the doubling is read off. */
+const COLDER_K = 10;
+
+function tellProduct(
+  card: Card,
+  { belief, constants }: { belief: ProductBelief; constants: CardConstants },
+): ProductTold {
+  const learned = { ...card, activationKJPerMol: belief.activationMeanKJPerMol };
+  const sandMinAt = (atC: number): number | null =>
+    solveFilm(learned, constants, {
+      substrate: 'steel',
+      thicknessMm: card.thicknessMm,
+      hardenerPct: card.hardenerPct,
+      airC: [[0, atC]],
+      humidityPct: [[0, REFERENCE_HUMIDITY_PCT]],
+      timeScale: Math.exp(belief.logTimeScale),
+    }).sandMin;
+  const sandMin = sandMinAt(card.atC);
+  const colderMin = sandMinAt(card.atC - COLDER_K);
+  const doublingK =
+    sandMin === null || colderMin === null ? null : (COLDER_K * Math.LN2) / Math.log(colderMin / sandMin);
+  return { sandMin, doublingK };
+}
+
+/** Cards are stated at it (design MODEL §4). */
+const REFERENCE_HUMIDITY_PCT = 50;
 
 function isOfCard({ constants }: Lesson, card: Card): boolean {
   return (

@@ -122,6 +122,7 @@ function firstCheckOf(
     atMin: minutesBetween(before.mixedAt, first.at),
     outcome: first.body.outcome,
     probability: probabilityAt(before, before.estimate, first.at),
+    isCalled: before.alerts.some((alert) => alert.kind === 'test' && alert.raisedAt <= first.at),
     timerMin: card.sandMin,
     doublingMin: airStartC === null ? null : card.sandMin * 2 ** ((card.atC - airStartC) / DOUBLING_K),
   };

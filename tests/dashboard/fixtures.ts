@@ -99,6 +99,7 @@ export function makeSnapshot(changes: Partial<SnapshotWire> = {}): SnapshotWire 
         workingMin: 5,
         sandMin: 17.5,
         lowestC: 10,
+        learned: null,
       },
       {
         id: 'finishing-putty',
@@ -110,6 +111,7 @@ export function makeSnapshot(changes: Partial<SnapshotWire> = {}): SnapshotWire 
         workingMin: 4.5,
         sandMin: 17.5,
         lowestC: 10,
+        learned: null,
       },
     ],
     lamps: [],

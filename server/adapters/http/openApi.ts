@@ -15,6 +15,7 @@ import {
   problemSchema,
   readingsAnswerSchema,
   refusedPayloadSchema,
+  reliabilitySchema,
   sensorSchema,
   snapshotSchema,
   startBatchBody,
@@ -34,6 +35,9 @@ export function makeOpenApi(version: string): Document {
       '/bays': { get: reading('Bays with their newest air', z.object({ bays: z.array(baySchema) })) },
       '/bays/{id}/air': { get: readAir() },
       '/cards': { get: reading('Products', z.object({ cards: z.array(cardSchema) })) },
+      '/reliability': {
+        get: reading('What was promised before each first test, against what it showed', reliabilitySchema),
+      },
       '/batches': {
         get: reading(
           'Batches at one sequence',

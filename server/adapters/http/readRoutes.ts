@@ -35,7 +35,8 @@ export function makeReadRoutes(doors: Doors): Router {
   );
   router.get('/bays', async (_request, response) => void response.json({ bays: await doors.readBays() }));
   router.get('/bays/:id/air', (request, response) => readAir(doors, request, response));
-  router.get('/cards', (_request, response) => void response.json({ cards: doors.readCards() }));
+  router.get('/cards', async (_request, response) => void response.json({ cards: await doors.readCards() }));
+  router.get('/reliability', async (_request, response) => void response.json(await doors.readReliability()));
   router.get('/batches', (request, response) => readBatches(doors, request, response));
   router.get('/batches/:id', async (request, response) => {
     const batch = await doors.readBatch(request.params['id']);

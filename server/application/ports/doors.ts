@@ -14,6 +14,7 @@ import type {
   ReadingsAnswer,
   Refusal,
   RefusedPayload,
+  ReliabilityWire,
   SensorWire,
   SnapshotWire,
   StartBatch,
@@ -59,7 +60,9 @@ export interface Doors {
   readBays(): Promise<BayWire[]>;
   /** Null when there is no such bay. */
   readAirHistory(bayId: string, question: AirQuestion): Promise<AirColumnsWire | null>;
-  readCards(): CardWire[];
+  readCards(): Promise<CardWire[]>;
+  /** How often what was promised came true. */
+  readReliability(): Promise<ReliabilityWire>;
   readSensors(): Promise<SensorWire[]>;
   /** Payloads that no parser could read, newest first. */
   readRefusedPayloads(): readonly RefusedPayload[];
