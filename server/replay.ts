@@ -13,7 +13,8 @@ import { exitWithLine, StartError } from './commandLine.ts';
 import type { Rejection } from './contract/index.ts';
 import { findProgramFolder } from './programFiles.ts';
 import { replayDiary, type ReplayedShop, type ReplayEvent } from './replayDiary.ts';
-import { makeScoreKeeper, scoreTable } from './replayScores.ts';
+import { makeScoreKeeper } from './replayScores.ts';
+import { formatScores } from './formatScores.ts';
 
 type TypeName = (typeof FACT_TYPES)[number];
 
@@ -139,7 +140,7 @@ async function play(
   }
   await write(chunk);
   if (refusedCount > 0) process.stderr.write(`${file}: ${refusedCount} refused\n`);
-  process.stderr.write(scoreTable(scores.list()));
+  process.stderr.write(formatScores(scores.list()));
 }
 
 /** A no of the shop is part of the day, not an error of the diary. */

@@ -84,22 +84,6 @@ export function makeScoreKeeper(cards: ReadonlyMap<string, Card>): ScoreKeeper {
   };
 }
 
-/** The collected batches in short, for people; empty when no truth was told. */
-export function scoreTable(batches: readonly ReplayedBatch[]): string {
-  if (batches.length === 0) return '';
-  const called = batches.filter((batch) => batch.testAlertMin !== null);
-  const right = called.filter(({ testAlertMin, truthMin }) => isAtOrAfter(testAlertMin, truthMin));
-  const rows = [
-    ['batches with a true time', String(batches.length)],
-    ['in P10–P90 at mixing', shareOf(coverage(batches, ({ atMixing }) => atMixing))],
-    ['in P10–P90 at spreading', shareOf(coverage(batches, ({ atSpreading }) => atSpreading))],
-    ['in P10–P90 at the first test', shareOf(coverage(batches, ({ atFirstCheck }) => atFirstCheck))],
-    ['called when it was true', shareOf({ hitCount: right.length, count: called.length })],
-  ] as const;
-  const width = Math.max(...rows.map(([name]) => name.length));
-  return rows.map(([name, said]) => `${name.padEnd(width)}  ${said}\n`).join('');
-}
-
 function keptFrom(inputs: BatchInputs, startSequence: Sequence): Kept {
   return {
     startSequence,
@@ -177,33 +161,4 @@ function batchFrom(
     firstCheckMin: minuteOf(firstCheck?.at ?? null),
     testAlertMin: minuteOf(testAlertAt),
   };
-}
-
-interface Hits {
-  readonly hitCount: number;
-  readonly count: number;
-}
-
-/** Of the batches with a whole window at a moment, how many were ready inside it; one that never was lies outside. */
-function coverage(
-  batches: readonly ReplayedBatch[],
-  windowOf: (batch: ReplayedBatch) => WindowSaid | null,
-): Hits {
-  let hitCount = 0;
-  let count = 0;
-  for (const batch of batches) {
-    const { p10Min = null, p90Min = null } = windowOf(batch) ?? {};
-    if (p10Min === null || p90Min === null) continue;
-    count += 1;
-    if (isAtOrAfter(batch.truthMin, p10Min) && isAtOrAfter(p90Min, batch.truthMin)) hitCount += 1;
-  }
-  return { hitCount, count };
-}
-
-function isAtOrAfter(laterMin: number | null, earlierMin: number | null): boolean {
-  return laterMin !== null && earlierMin !== null && laterMin >= earlierMin;
-}
-
-function shareOf({ hitCount, count }: Hits): string {
-  return count === 0 ? 'none' : `${((100 * hitCount) / count).toFixed(1)} % of ${count}`;
 }
