@@ -2,7 +2,7 @@
 import type { AirColumnsWire, BatchWire } from '../../server/contract/index.ts';
 import { askForNotifications, tryAlarm, unlockAlarm } from '../feed/alarm.ts';
 import { readShopNow } from '../feed/clock.ts';
-import { readBayAir, readSensors, type SensorList } from '../feed/readings.ts';
+import { type Learned, readBayAir, readLearned, readSensors, type SensorList } from '../feed/readings.ts';
 import { changeDevice, $device, type DeviceMemory } from '../state/device.ts';
 import { $dialog, $toast, setTrouble, type OpenDialog } from '../state/sources.ts';
 
@@ -46,6 +46,11 @@ export function playAlarm(): void {
 /** Asks the browser for notifications. */
 export function allowNotifications(): void {
   void askForNotifications();
+}
+
+/** What the shop has learned of its products. */
+export async function listLearned(): Promise<Learned | null> {
+  return readLearned();
 }
 
 /** The air of a batch's bay since it was mixed. */

@@ -10,6 +10,11 @@ export function formatWholeTemperature(temperatureC: number, locale: string): st
   return `${formatFixed(temperatureC, 0, locale)}\u00a0°C`;
 }
 
+/** A difference of temperatures to a tenth: "9.4 °C", as people say it. */
+export function formatDegrees(differenceK: number, locale: string): string {
+  return `${formatFixed(differenceK, 1, locale)}\u00a0°C`;
+}
+
 /** A share in whole percent: "55 %". */
 export function formatPct(valuePct: number, locale: string): string {
   return `${formatFixed(valuePct, 0, locale)}\u00a0%`;

@@ -75,8 +75,27 @@ export const shellWordsEn = {
       'Or send the same object with its "sensorId" by HTTP to /api/v1/readings.',
       'It appears in this list with its last message. A name that is not known is listed too, and kept aside.',
     ],
-    loading: 'Reading the sensors…',
-    failed: 'The list could not be read.',
+    products: 'Products',
+    productsIntro: 'What the tins say, and what your own closed batches have shown since.',
+    cardSays: (minutes: string, temperature: string) => `The card says ${minutes} min at ${temperature}.`,
+    learnedNothing: 'No closed batch has taught anything yet: test by hand, and say when it gums.',
+    learned: (batchCount: number, minutes: string) =>
+      batchCount === 1
+        ? `Your last batch says ${minutes} min.`
+        : `Your last ${batchCount} batches say ${minutes} min.`,
+    learnedNever: 'By your last batches it would not get sandable there.',
+    doubling: (kelvin: string) => `Twice that for each ${kelvin} colder.`,
+    scatter: (percent: string) => `One batch differs from the next by about ${percent}.`,
+    promises: 'Promises kept',
+    promisesNone: 'No film was tested after a “test” alert yet.',
+    promise: (powderedCount: number, count: number) =>
+      `${powderedCount} of ${count} films powdered when they were first tested after the alert`,
+    promiseShare: (share: string, low: string, high: string, asked: string) =>
+      `${share}, likely between ${low} and ${high}; the shop asks for ${asked}.`,
+    brier: (windows: string, timer: string, doubling: string) =>
+      `Error of “it powders now” (0 is best): windows ${windows}, a timer at the tin's minutes ${timer}, the doubling rule ${doubling}.`,
+    loading: 'Reading…',
+    failed: 'This could not be read.',
     again: 'Read it again',
   },
 };

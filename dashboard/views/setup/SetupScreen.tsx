@@ -1,4 +1,4 @@
-// Setup: the sensors with their last message, what could not be read, and how to connect one.
+// Setup: the sensors with their last message, what could not be read, what was learned, and how to connect a sensor.
 import { useEffect, useState } from 'preact/hooks';
 import type { RefusedPayload, SensorWire } from '../../../server/contract/index.ts';
 import { listSensors } from '../../actions/deviceActs.ts';
@@ -7,6 +7,7 @@ import { formatPct, formatTemperature } from '../../format/numbers.ts';
 import { epochAt } from '../../format/phase.ts';
 import { $place, namingOf } from '../../state/computed.ts';
 import { $words } from '../../state/sources.ts';
+import { LearnedPart } from './LearnedPart.tsx';
 import './setup.css';
 
 interface SensorList {
@@ -42,6 +43,7 @@ export function SetupScreen() {
           )}
         </section>
         {typeof list === 'string' ? null : <Refused refused={list.refused} />}
+        <LearnedPart />
       </div>
       <section class="setup-part setup-connect">
         <h2>{setup.connectTitle}</h2>
