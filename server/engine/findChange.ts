@@ -4,48 +4,79 @@ import { gridLogLikelihood, type ScaleLesson, logScalesOnGrid } from './lessonLi
 /** A change is expected once in so many batches (chosen), and shows after this many on either side. */
 const CHANGE_EVERY_COUNT = 150;
 const SIDE_LEAST_COUNT = 4;
-/** More probable than not, and by some margin, before what was learned is given up. */
-const PROBABILITY_LEAST = 0.7;
+/** More probable than not, 0.7 against 0.3, before what was learned is given up. */
+const ODDS_LEAST_RATIO = 0.7 / 0.3;
+
+/**
+ * What is believed of a product that may have changed.
+ */
+export interface ChangeBelief {
+  readonly logScaleSd: number;
+  readonly changedLogScaleSd: number;
+  readonly logScatterSd: number;
+  readonly logScatterLogSd: number;
+  /** Which activation energies are tried, in sds from the card's own: those that all lessons together speak for. */
+  readonly activationsZ: readonly number[];
+}
 
 /**
  * Index of the first lesson after the last probable change [1]; 0 when there was none.
- * Evidence of one time scale for all against one before and another after each lesson, on a coarse grid
+ * Evidence of one time scale for all against one before and another after each lesson, on a grid, both with the same
+ * scatter, whatever it is: a product that scatters much does not change with each few batches
  * @param lessons  oldest first
- * @param belief  prior sd of ln time scale, before and after a change, and the usual scatter
+ * @param belief  prior sd of ln time scale, before and after a change, the usual scatter, and activation energies
  * @returns index, 0 … lessons − 4
  * @source own: Bayesian comparison of one change against none, a change once in 150 batches
  */
-export function findChange(
-  lessons: readonly ScaleLesson[],
-  belief: { readonly logScaleSd: number; readonly changedLogScaleSd: number; readonly logScatterSd: number },
-): number {
+export function findChange(lessons: readonly ScaleLesson[], belief: ChangeBelief): number {
   const count = lessons.length;
   if (count < 2 * SIDE_LEAST_COUNT) return 0;
-  const told = logScalesOnGrid(lessons, ACTIVATION_Z);
-  const byLesson = told.map((lesson) =>
-    POINTS.map(({ row, logScale }) =>
-      gridLogLikelihood([lesson], row, { logScale, scatterLogSd: belief.logScatterSd }),
-    ),
+  const told = logScalesOnGrid(lessons, belief.activationsZ);
+  const byScatter = SCATTERS_Z.map((scatterZ) => {
+    const scatterLogSd = belief.logScatterSd * Math.exp(belief.logScatterLogSd * scatterZ);
+    return { priorLog: -(scatterZ ** 2) / 2, ...evidencesOf(told, scatterLogSd, belief) };
+  });
+  const oneLog = logOfSum(
+    byScatter.map(({ priorLog, beforeValues }) => priorLog + (beforeValues[count] as number)),
   );
-  const before = sumsOf(byLesson);
-  const after = sumsOf(byLesson.toReversed()).toReversed();
-  const oneLog = evidenceOf(before[count] as number[], belief.logScaleSd);
-  let odds = 0;
-  let best = { index: 0, odds: 0 };
+  const oddsLogs: number[] = [];
   for (let index = SIDE_LEAST_COUNT; index <= count - SIDE_LEAST_COUNT; index++) {
-    const twoLog =
-      evidenceOf(before[index] as number[], belief.logScaleSd) +
-      evidenceOf(after[index] as number[], belief.changedLogScaleSd);
-    const own = Math.exp(twoLog - oneLog) / CHANGE_EVERY_COUNT;
-    odds += own;
-    if (own > best.odds) best = { index, odds: own };
+    const twoLog = logOfSum(
+      byScatter.map(
+        ({ priorLog, beforeValues, afterValues }) =>
+          priorLog + (beforeValues[index] as number) + (afterValues[index] as number),
+      ),
+    );
+    oddsLogs.push(twoLog - oneLog - Math.log(CHANGE_EVERY_COUNT));
   }
-  return odds / (1 + odds) >= PROBABILITY_LEAST ? best.index : 0;
+  if (logOfSum(oddsLogs) < Math.log(ODDS_LEAST_RATIO)) return 0;
+  return SIDE_LEAST_COUNT + oddsLogs.indexOf(Math.max(...oddsLogs));
 }
 
-/** Sums over the first 0, 1, 2 … rows. */
-function sumsOf(rowValues: readonly (readonly number[])[]): number[][] {
-  const sums: number[][] = [POINTS.map(() => 0)];
+/** ln evidence of the lessons before and from each index on, each with a time scale of its own, for one scatter. */
+function evidencesOf(
+  told: ReturnType<typeof logScalesOnGrid>,
+  scatterLogSd: number,
+  { logScaleSd, changedLogScaleSd, activationsZ }: ChangeBelief,
+): { beforeValues: number[]; afterValues: number[] } {
+  const byLesson = told.map((lesson) =>
+    activationsZ.flatMap((_, row) =>
+      LOG_SCALES.map((logScale) => gridLogLikelihood([lesson], row, { logScale, scatterLogSd })),
+    ),
+  );
+  const evidencesFrom = (rowValues: readonly (readonly number[])[], sd: number): number[] => {
+    const priorLogs = activationsZ.flatMap(() => LOG_SCALES.map((logScale) => -((logScale / sd) ** 2) / 2));
+    return sumsOf(rowValues, priorLogs).map((logs) => logOfSum(logs) - logOfSum(priorLogs));
+  };
+  return {
+    beforeValues: evidencesFrom(byLesson, logScaleSd),
+    afterValues: evidencesFrom(byLesson.toReversed(), changedLogScaleSd).toReversed(),
+  };
+}
+
+/** Sums over the first 0, 1, 2 … rows, on top of what there was. */
+function sumsOf(rowValues: readonly (readonly number[])[], startValues: readonly number[]): number[][] {
+  const sums: number[][] = [[...startValues]];
   for (const row of rowValues) {
     const last = sums.at(-1) as number[];
     sums.push(row.map((value, index) => value + (last[index] as number)));
@@ -53,28 +84,17 @@ function sumsOf(rowValues: readonly (readonly number[])[]): number[][] {
   return sums;
 }
 
-/** ln of the mean likelihood under the prior. */
-function evidenceOf(logValues: readonly number[], logScaleSd: number): number {
-  const priors = POINTS.map(({ row, logScale }) =>
-    Math.exp(-((ACTIVATION_Z[row] as number) ** 2 + (logScale / logScaleSd) ** 2) / 2),
-  );
+/** ln of the sum of values told by their ln, however large. */
+function logOfSum(logValues: readonly number[]): number {
   const top = Math.max(...logValues);
-  const all = priors.reduce((sum, prior) => sum + prior, 0);
-  return (
-    top +
-    Math.log(
-      logValues.reduce((sum, log, index) => sum + (priors[index] as number) * Math.exp(log - top), 0) / all,
-    )
-  );
+  return top + Math.log(logValues.reduce((sum, log) => sum + Math.exp(log - top), 0));
 }
 
-const ACTIVATION_Z: readonly number[] = [-1.8, -0.9, 0, 0.9, 1.8];
-/** ln time scales from −0.72 to 0.72. */
-const SCALES_COUNT = 37;
-const SCALE_STEP_RATIO = 0.04;
-const POINTS = ACTIVATION_Z.flatMap((_, row) =>
-  Array.from({ length: SCALES_COUNT }, (__, index) => ({
-    row,
-    logScale: (index - (SCALES_COUNT - 1) / 2) * SCALE_STEP_RATIO,
-  })),
+const SCATTERS_Z: readonly number[] = [-0.9, 0.9];
+/** From −0.72 to 0.72. */
+const SCALES_COUNT = 49;
+const SCALE_STEP_RATIO = 0.03;
+const LOG_SCALES = Array.from(
+  { length: SCALES_COUNT },
+  (_, index) => (index - (SCALES_COUNT - 1) / 2) * SCALE_STEP_RATIO,
 );

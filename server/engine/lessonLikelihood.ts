@@ -26,6 +26,8 @@ export interface LessonBranch {
 interface GridLesson {
   readonly weight: number;
   readonly withinLogSd: number;
+  /** How probable it is if the batch was plainly misjudged; the same whatever the product is. */
+  readonly mistakenWeights: readonly number[];
   readonly branches: readonly {
     readonly share: number;
     readonly lowLogScales: readonly number[];
@@ -50,15 +52,26 @@ export function logScalesOnGrid(
 ): readonly GridLesson[] {
   const told = (logScales: LessonBranch['lowLogScales'], open: number): number[] =>
     activationZ.map((z) => (logScales === null ? open : between(logScales, z)));
-  return lessons.map(({ weight, withinLogSd, branches }) => ({
-    weight,
-    withinLogSd,
-    branches: branches.map(({ share, lowLogScales, highLogScales }) => ({
+  return lessons.map(({ weight, withinLogSd, branches }) => {
+    const toldBranches = branches.map(({ share, lowLogScales, highLogScales }) => ({
       share,
       lowLogScales: told(lowLogScales, -Infinity),
       highLogScales: told(highLogScales, Infinity),
-    })),
-  }));
+    }));
+    const mistakenWeights = activationZ.map((_, row) =>
+      toldBranches.reduce((sum, branch) => sum + mistakenWeight(branch, row), 0),
+    );
+    return { weight, withinLogSd, mistakenWeights, branches: toldBranches };
+  });
+}
+
+function mistakenWeight(
+  { share, lowLogScales, highLogScales }: GridLesson['branches'][number],
+  rowIndex: number,
+): number {
+  const [low, high] = [lowLogScales[rowIndex] as number, highLogScales[rowIndex] as number];
+  const seen = quickNormalProbability(high / MISTAKEN_LOG_SD) - quickNormalProbability(low / MISTAKEN_LOG_SD);
+  return share * MISTAKE_FRACTION * seen;
 }
 
 /**
@@ -76,17 +89,15 @@ export function gridLogLikelihood(
   { logScale, scatterLogSd }: { logScale: number; scatterLogSd: number },
 ): number {
   let sum = 0;
-  for (const { weight, withinLogSd, branches } of lessons) {
+  for (const { weight, withinLogSd, mistakenWeights, branches } of lessons) {
     const logSd = Math.sqrt(scatterLogSd * scatterLogSd + withinLogSd * withinLogSd);
-    let seen = 0;
+    let seen = mistakenWeights[rowIndex] as number;
     for (const { share, lowLogScales, highLogScales } of branches) {
       const low = lowLogScales[rowIndex] as number;
       const high = highLogScales[rowIndex] as number;
       const likely =
         quickNormalProbability((high - logScale) / logSd) - quickNormalProbability((low - logScale) / logSd);
-      const mistaken =
-        quickNormalProbability(high / MISTAKEN_LOG_SD) - quickNormalProbability(low / MISTAKEN_LOG_SD);
-      seen += share * ((1 - MISTAKE_FRACTION) * likely + MISTAKE_FRACTION * mistaken);
+      seen += share * (1 - MISTAKE_FRACTION) * likely;
     }
     sum += weight * Math.log(Math.max(seen, SEEN_LEAST_FRACTION));
   }

@@ -265,3 +265,23 @@ export function expectUsable(decision: Decision): void {
   expect(REFUSAL_CODES).toContain(decision.refusal.code);
   expect(decision.refusal.sentence).toMatch(/^[A-Z"][^\n]*\.$/);
 }
+
+/** Draws that are the same for the same seed. */
+export interface Draws {
+  /** 0 … 1 (mulberry32). */
+  readonly even: () => number;
+  /** Standard normal (Box and Muller). */
+  readonly normal: () => number;
+}
+
+export function drawsFrom(seed: number): Draws {
+  let state = seed;
+  const even = (): number => {
+    state = (state + 0x6d_2b_79_f5) | 0;
+    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
+    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 2 ** 32;
+  };
+  const normal = (): number => Math.sqrt(-2 * Math.log(1 - even())) * Math.cos(2 * Math.PI * even());
+  return { even, normal };
+}
