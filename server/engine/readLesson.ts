@@ -57,14 +57,19 @@ export function readLesson(
   };
 }
 
-/** How far ln scale moves with ln time about an instant: 1 for a film that heats itself little, much under a lamp. */
+/**
+ * How far ln scale moves with ln time about an instant: 1 for a film that heats itself little, much under a lamp. Where
+ * cooling decides, all scales are ready within moments: the slope is then that of the whole curve.
+ */
 function scalePerTime(curvesLogMin: readonly Float64Array[], atLogMin: number): number {
   const middle = curvesLogMin[(curvesLogMin.length - 1) / 2] as Float64Array;
-  const [low, high] = [atLogMin - LEAN_LOG_MIN, atLogMin + LEAN_LOG_MIN].map((log) =>
-    scaleLogAt(middle, log),
-  ) as [number, number];
-  if (Math.abs(low) === OPEN_LOG_SCALE || Math.abs(high) === OPEN_LOG_SCALE) return 1;
-  return Math.max(1, (high - low) / (2 * LEAN_LOG_MIN));
+  const lastLogMin = middle.findLast((log) => log < Infinity) ?? -Infinity;
+  const lowLogMin = Math.max(atLogMin - LEAN_LOG_MIN, middle[0] as number);
+  const highLogMin = Math.min(atLogMin + LEAN_LOG_MIN, lastLogMin);
+  if (highLogMin <= lowLogMin) return 1;
+  const reached = (log: number): number =>
+    Math.min(REACH_LOG_SCALE, Math.max(-REACH_LOG_SCALE, scaleLogAt(middle, log)));
+  return Math.max(1, (reached(highLogMin) - reached(lowLogMin)) / (highLogMin - lowLogMin));
 }
 
 /** The curve rises with the scale: bisection finds the cell, a straight line the place in it. */
