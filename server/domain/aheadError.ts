@@ -1,6 +1,6 @@
 // How well the air ahead of a bay has done so far: what it said against what came an hour later.
 import { airAhead } from './airAhead.ts';
-import type { AirPoint } from './airSeries.ts';
+import { type AirPoint, measurementAt } from './airSeries.ts';
 import { instantAfter, minutesBetween } from './minutes.ts';
 
 /** What the air ahead misses an hour on, before a bay's own answers are known (design MODEL §5). */
@@ -33,14 +33,15 @@ export function aheadErrorSdKOf(air: readonly AirPoint[]): number {
     askedAt <= instantAfter(lastAt, -AHEAD_MIN);
     askedAt = instantAfter(askedAt, ASKED_EVERY_MIN)
   ) {
-    while ((air[index + 1]?.at ?? Infinity) <= askedAt) index += 1;
+    // Every question has readings behind it, since the last one is asked an hour before the newest.
+    while ((air[index + 1] as AirPoint).at <= askedAt) index += 1;
     const told = air[index] as AirPoint;
     const dueAt = instantAfter(told.at, AHEAD_MIN);
-    while ((air[readIndex]?.at ?? Infinity) < dueAt) readIndex += 1;
-    const met = air[readIndex];
-    if (met === undefined || minutesBetween(dueAt, met.at) > ANSWER_LATE_MAX_MIN) continue;
-    const ahead = airAhead(air.slice(0, index + 1)).findLast((point) => point.at <= dueAt) ?? told;
-    const missK = met.measurement - ahead.measurement;
+    while ((air[readIndex] as AirPoint).at < dueAt) readIndex += 1;
+    const met = air[readIndex] as AirPoint;
+    if (minutesBetween(dueAt, met.at) > ANSWER_LATE_MAX_MIN) continue;
+    const ahead = measurementAt([told, ...airAhead(air.slice(0, index + 1))], dueAt) as number;
+    const missK = met.measurement - ahead;
     if (Math.abs(missK) > DOOR_K) continue;
     sumK2 += missK ** 2;
     count += 1;

@@ -40,9 +40,11 @@ export function doubtAir(doubtful: DoubtfulFilm, airOf: (bayId: string) => BayAi
   let offsetK2 = 0;
   let silentMaxMin = 0;
   for (const [index, stay] of film.stays.entries()) {
-    const isLast = index === film.stays.length - 1;
+    const leftAt = film.stays[index + 1]?.fromAt ?? film.readyAt;
+    const isLast = leftAt >= film.readyAt;
     const fromAt = later(stay.fromAt, film.mixedAt);
-    const untilAt = isLast ? film.readyAt : (film.stays[index + 1] as Stay).fromAt;
+    const untilAt = isLast ? film.readyAt : leftAt;
+    if (fromAt >= untilAt) continue;
     const { air, aheadErrorSdK } = airOf(stay.bayId);
     for (const stretch of stretchesOf(air, { fromAt, untilAt })) {
       const shareRatio = minutesBetween(stretch.fromAt, stretch.untilAt) / lifeMin;
