@@ -57,6 +57,7 @@ export function estimateCompletion(state: BatchState, inputs: EstimateInputs): E
     constants: card.constants,
     job: { ...film.job, timeScale: product.timeScale },
     learned: product,
+    medianMin: median.testMin,
   });
   const isSupported = isFresh(film.newestReading, inputs.nowAt, FRESH_MAX_MIN);
   const times = afterGums(windowTimes(window, { after, testProbability: inputs.testProbability }), state);

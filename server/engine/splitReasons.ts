@@ -2,7 +2,6 @@
 import type { CardConstants, CardStatement, FilmJob } from './cardStatement.ts';
 import { BATCH } from './constants.ts';
 import { solveBatch } from './solveBatch.ts';
-import { solveFilm } from './solveFilm.ts';
 
 /**
  * What a batch's minutes are owed to.
@@ -39,6 +38,8 @@ export interface ReasonQuestion {
   readonly constants: CardConstants;
   readonly job: FilmJob;
   readonly learned?: { readonly card: CardStatement; readonly constants: CardConstants };
+  /** The batch's median time where it is known already [min]; null when it stalls. */
+  readonly medianMin?: number | null;
 }
 
 /** Reasons smaller than this are not worth a word. */
@@ -53,31 +54,48 @@ const WORTH_MIN = 0.05;
  * @returns parts that add up to expectedMin − baseMin whenever there is an expectedMin
  * @source own: sequential substitution; order from what a person can change least to what most
  */
-export function splitReasons({ card, constants, job, learned }: ReasonQuestion): ReasonSplit {
+export function splitReasons(question: ReasonQuestion): ReasonSplit {
+  const { card, constants, job, learned = { card, constants } } = question;
   const { film, hardener, bay, car, lamp, product } = variantsOf(card, job);
   const testMinOf = (variant: FilmJob): number | null => solveBatch(card, constants, variant).testMin;
   const learnedMinOf = (variant: FilmJob): number | null =>
-    learned === undefined ? testMinOf(variant) : solveBatch(learned.card, learned.constants, variant).testMin;
-  const expectedMin = learnedMinOf(product);
+    solveBatch(learned.card, learned.constants, variant).testMin;
+  const isAsStated = isSameProduct(learned, question) && (job.timeScale ?? 1) === 1;
+  // What nothing was changed about is not solved again.
+  const filmBatch = solveBatch(card, constants, film);
+  const hardenerMin = hardener.hardenerPct === film.hardenerPct ? filmBatch.testMin : testMinOf(hardener);
+  const lastMin = question.medianMin === undefined ? learnedMinOf(product) : question.medianMin;
+  const lampMin = isAsStated ? lastMin : testMinOf(lamp);
+  const carMin = (job.lampMinWPerM2 ?? []).length === 0 ? lampMin : testMinOf(car);
   const steps: Step[] = [
-    { codes: ['film', 'film'], atMin: solveFilm(card, constants, film).coolMin },
-    { codes: ['edge', 'edge'], atMin: testMinOf(film) },
-    { codes: ['hardener', 'hardener'], atMin: testMinOf(hardener) },
+    { codes: ['film', 'film'], atMin: filmBatch.coolMin },
+    { codes: ['edge', 'edge'], atMin: filmBatch.testMin },
+    { codes: ['hardener', 'hardener'], atMin: hardenerMin },
     { codes: ['bay-cold', 'bay-warm'], atMin: testMinOf(bay) },
-    { codes: ['car-cold', 'car-warm'], atMin: testMinOf(car) },
-    { codes: ['lamp', 'lamp'], atMin: testMinOf(lamp) },
-    { codes: ['product', 'product'], atMin: expectedMin },
+    { codes: ['car-cold', 'car-warm'], atMin: carMin },
+    { codes: ['lamp', 'lamp'], atMin: lampMin },
+    { codes: ['product', 'product'], atMin: lastMin },
   ];
-  const cardMin = learnedMinOf({
-    ...hardener,
-    ...(job.timeScale === undefined ? {} : { timeScale: job.timeScale }),
-  });
+  const cardMin = isAsStated
+    ? hardenerMin
+    : learnedMinOf({ ...hardener, ...(job.timeScale === undefined ? {} : { timeScale: job.timeScale }) });
   return {
     baseMin: card.sandMin,
-    expectedMin,
+    expectedMin: lastMin,
     cardMin: cardMin ?? BATCH.horizonMin,
     parts: gatherSmall(partsOf(card.sandMin, steps)),
   };
+}
+
+function isSameProduct(
+  learned: NonNullable<ReasonQuestion['learned']>,
+  { card, constants }: ReasonQuestion,
+): boolean {
+  return (
+    learned.card.activationKJPerMol === card.activationKJPerMol &&
+    learned.constants.inductionS === constants.inductionS &&
+    learned.constants.rateConstantPerS === constants.rateConstantPerS
+  );
 }
 
 /** One step of the substitution: its code when it slows and when it hastens, and the time after it. */
