@@ -62,7 +62,25 @@ export function calibrateCard(card: CardStatement): CardCalibration {
  * @source see calibrateCard
  */
 export function recalibrate(card: CardStatement): CardConstants | null {
-  return fitConstants(card, QUICK);
+  const key = keyOf(card);
+  const known = quickFits.get(key);
+  if (known !== undefined) return known;
+  const constants = fitConstants(card, QUICK);
+  if (quickFits.size >= QUICK_FITS_COUNT_MAX) quickFits.clear();
+  quickFits.set(key, constants);
+  return constants;
+}
+
+/** The windows of one product ask for the same few cards again and again; a fit costs as much as four films. */
+const quickFits = new Map<string, CardConstants | null>();
+const QUICK_FITS_COUNT_MAX = 256;
+
+/** Everything that a fit depends on. */
+function keyOf(card: CardStatement): string {
+  const { fill, atC, thicknessMm, hardenerPct, workingMin, sandMin } = card;
+  const { activationKJPerMol, inductionActivationKJPerMol } = card;
+  const stated = [atC, thicknessMm, hardenerPct, workingMin, sandMin];
+  return [fill, ...stated, activationKJPerMol, inductionActivationKJPerMol].join(' ');
 }
 
 /** A card that no constants fit lies at one of two ends: far below that ratio, or just below its sanding time. */
