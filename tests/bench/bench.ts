@@ -3,6 +3,7 @@
 import { cpus } from 'node:os';
 import { calibrateCard, estimateWindow, solveFilm, splitReasons } from '../../server/engine/index.ts';
 import { bytesPerCall } from './allocation.ts';
+import { estimateContenders, measureFortyBatches } from './bay.ts';
 import { type BenchFilm, cheapestFixedStep, errorPct, lampFilm, plainFilm, solveByEngine } from './films.ts';
 import { type FixedStep, makeFixedStep } from './fixedStep.ts';
 import type { Mesh } from './lineRates.ts';
@@ -41,6 +42,7 @@ benchAllocation();
 await benchQuestions();
 await benchStores();
 await benchLatency();
+await benchForty();
 await benchReplay();
 printTable();
 process.stdout.write(`${JSON.stringify(report)}\n`);
@@ -100,14 +102,24 @@ async function benchQuestions(): Promise<void> {
   const paces = await measureRounds({
     window: { count: 1, turn: () => void estimateWindow({ card, constants, job, checks }) },
     reasons: { count: 1, turn: () => void splitReasons({ card, constants, job }) },
+    ...estimateContenders(),
     calibration: { count: 1, turn: () => void calibrateCard(card) },
   });
   const windowMs = msOf(paces.window);
   const reasonsMs = msOf(paces.reasons);
+  row('one estimate: both films, everything uncertain, reasons');
+  row('  a cold bay', 'ms of processor', spread(msOf(paces.plain)));
+  row('  after a "gums"', 'ms of processor', spread(msOf(paces.gummed)));
+  row('  under a lamp', 'ms of processor', spread(msOf(paces.lamp)));
   row('questions of the engine');
   row('  estimateWindow', 'ms of processor', spread(windowMs));
   row('  splitReasons', 'ms of processor', spread(reasonsMs));
   pace('  calibrateCard', '', paces.calibration);
+  report['estimateMs'] = {
+    plain: msOf(paces.plain),
+    gummed: msOf(paces.gummed),
+    lamp: msOf(paces.lamp),
+  };
   report['estimateWindowMs'] = windowMs;
   report['splitReasonsMs'] = reasonsMs;
   report['calibrations'] = summary(paces.calibration);
@@ -137,6 +149,14 @@ async function benchReplay(): Promise<void> {
   row('  simulated / processor', 'times', speed.perCpuRatio.toFixed(0));
   row('  simulated / wall', 'times', speed.perWallRatio.toFixed(0));
   report['replay'] = speed;
+}
+
+async function benchForty(): Promise<void> {
+  const { passMs, heldUpMs } = await measureFortyBatches();
+  row('colder air in a bay with forty open batches, in memory');
+  row('  until the last window is published', 'ms of wall', spread(passMs));
+  row('  anything else waited at most', 'ms of wall', spread(heldUpMs));
+  report['fortyBatches'] = { passMs, heldUpMs };
 }
 
 function filmsOf(solve: () => unknown): Contender {
