@@ -24,13 +24,18 @@ const OVERNIGHT_MIN = 6 * 60;
 /** The doubling rule (common practice, no source). */
 const DOUBLING_K = 10;
 
-/** The lesson of a batch that has just been closed; null when nobody ever tested it. */
+/**
+ * The lesson of a batch that has just been closed; null when nobody ever tested it, or when it powdered before it was
+ * scrapped: then that has taught already, and its first check must not count twice.
+ */
 export function takeLesson(state: BatchState, inputs: LessonInputs): Lesson | null {
+  if (state.stage === 'scrapped' && state.sandingAt !== null) return null;
   const checks = checksIn(inputs.facts);
   const first = checks[0];
   if (first === undefined) return null;
   const { card, bays } = inputs;
-  const closing = state.stage === 'scrapped' ? null : (checks.findLast(isPowders) ?? null);
+  // Sanding begins with a "powders".
+  const closing = state.stage === 'scrapped' ? null : (checks.findLast(isPowders) as FactOf<'CheckRecorded'>);
   const film = filmJobFrom(state, bays, closing?.at ?? first.at);
   const whyNot = whyNotOf(state, { closing, film, bays });
   return {
