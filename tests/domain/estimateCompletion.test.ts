@@ -5,16 +5,19 @@ import type { Instant } from '../../server/contract/index.ts';
 import type { AirPoint, BayAir } from '../../server/domain/airSeries.ts';
 import type { BatchState, Check } from '../../server/domain/batch.ts';
 import { estimateCompletion } from '../../server/domain/estimateCompletion.ts';
-import type { Estimate } from '../../server/domain/facts.ts';
+import type { Estimate, Lesson, LessonSeen } from '../../server/domain/facts.ts';
 import type { AirOfBays } from '../../server/domain/filmJob.ts';
+import { foldLessons, learnedFrom, noLessons, type ProductLessons } from '../../server/domain/learned.ts';
 import { minutesBetween } from '../../server/domain/minutes.ts';
 import { MODEL_VERSION } from '../../server/engine/index.ts';
 import {
   baysOf,
   BODY_FILLER,
+  fact,
   minute,
   MIXED_AT,
   NO_TIMES,
+  place,
   series,
   stateOf,
   steadyAir,
@@ -203,6 +206,112 @@ describe('air that is missing or old', () => {
     ];
     const lost = estimate({ bayId: 'bay-2', stays }, bays, 10);
     expect(lost).toMatchObject({ supported: false, airTemperatureC: null, airAt: null });
+  });
+});
+
+describe('air with a gap', () => {
+  /** Told each five minutes for an hour before mixing, then not for some minutes, then again until an instant. */
+  const torn = (fromMin: number, gapMin: number, untilMin: number): AirOfBays => {
+    const minutes = Array.from({ length: (untilMin + 60) / 5 + 1 }, (_, index) => index * 5 - 60);
+    const told = minutes.filter((atMin) => atMin <= fromMin || atMin >= fromMin + gapMin);
+    return baysOf({
+      'bay-1': {
+        air: series(...told.map((atMin) => [atMin, 20] as const)),
+        humidity: series(...minutes.map((atMin) => [atMin, 50] as const)),
+      },
+    });
+  };
+  const widthOf = ({ p10At, p90At }: Estimate): number => minutesTo(p90At) - minutesTo(p10At);
+
+  it.each([
+    [20, 15, []],
+    [25, 15, ['air-gap']],
+  ])('of %f min is told when it is longer than twenty', (gapMin, nowMin, notes) => {
+    expect(estimate({}, torn(-15, gapMin, nowMin), nowMin)).toMatchObject({ supported: true, notes });
+  });
+
+  it('that lasts on is told as one, and past three quarters of an hour as air that is too old', () => {
+    const silentFor = (silentMin: number): Estimate =>
+      estimate({}, torn(5 - silentMin, silentMin + 100, 5), 5);
+    expect(silentFor(20).notes).toEqual([]);
+    expect(silentFor(25)).toMatchObject({ supported: true, notes: ['air-gap'] });
+    expect(silentFor(45)).toMatchObject({ supported: true, notes: ['air-gap'] });
+    expect(silentFor(50)).toMatchObject({ supported: false, notes: ['air-stale'] });
+    const widths = [0, 20, 25, 45, 60].map((silentMin) => widthOf(silentFor(silentMin)));
+    expect(widths[4]).toBeGreaterThan(Number(widths[3]));
+    expect(widths[3]).toBeGreaterThan(Number(widths[2]));
+    expect(widths[2]).toBeGreaterThan(Number(widths[0]));
+  });
+
+  it('has a wider window about the same middle', () => {
+    const [whole, gap] = [torn(-15, 5, 15), torn(-15, 30, 15)].map((bays) => estimate({}, bays, 15));
+    expect(widthOf(gap as Estimate)).toBeGreaterThan(1.002 * widthOf(whole as Estimate));
+    expect(Math.abs(minutesTo((gap as Estimate).p50At) - minutesTo((whole as Estimate).p50At))).toBeLessThan(
+      0.3,
+    );
+  });
+});
+
+describe('a product that was learned', () => {
+  const lessonsOf = (logScale: number): ProductLessons => {
+    const at = (value: number): number[] => Array<number>(5).fill(value);
+    const seen: LessonSeen = {
+      gumsLogScales: at(logScale - 0.07),
+      alertLogScales: null,
+      checkLogScales: at(logScale + 0.07),
+      withinLogSd: 0.1,
+      firstTry: null,
+    };
+    const lesson = { cardId: 'body-filler', constants: BODY_FILLER.constants, seen, whyNot: null };
+    return Array.from({ length: 30 }, (_, index) =>
+      place([fact('LessonTaken', -3000 + index, { ...lesson, closingSequence: index } as unknown as Lesson)]),
+    )
+      .flat()
+      .reduce(foldLessons, noLessons('body-filler'));
+  };
+  const learnedAs = (logScale: number): Estimate =>
+    estimateCompletion(stateOf(), {
+      card: BODY_FILLER,
+      bays: warm,
+      nowAt: MIXED_AT,
+      testProbability: 0.8,
+      learned: learnedFrom(lessonsOf(logScale), BODY_FILLER),
+    });
+
+  it.each([
+    ['slower', 0.2],
+    ['faster', -0.2],
+  ])('to be %s moves the window and is among the reasons, which still add up', (_, logScale) => {
+    const [before, after] = [estimate(), learnedAs(logScale)];
+    expect(after.learnedVersion).toBe(30);
+    const ratio = minutesTo(after.p50At) / minutesTo(before.p50At);
+    expect(Math.abs(Math.log(ratio) - logScale)).toBeLessThan(0.03);
+    const product = after.reasons.find(({ code }) => code === 'product');
+    expect(Math.sign(product?.minutes ?? 0)).toBe(Math.sign(logScale));
+    const sum = after.reasons.reduce((total, { minutes }) => total + minutes, 0);
+    expect(Math.abs(sum - (Number(after.expectedMin) - BODY_FILLER.sandMin))).toBeLessThan(
+      0.05 * after.reasons.length,
+    );
+    expect(Math.abs(Number(after.expectedMin) - minutesTo(after.p50At))).toBeLessThan(0.5);
+  });
+
+  it('by many batches has a narrower window than one by its card alone', () => {
+    const partOf = ({ p10At, p50At, p90At }: Estimate): number =>
+      (minutesTo(p90At) - minutesTo(p10At)) / minutesTo(p50At);
+    expect(partOf(learnedAs(0))).toBeLessThan(0.9 * partOf(estimate()));
+  });
+
+  it('is named by an estimate without air as well', () => {
+    const learned = learnedFrom(lessonsOf(0.1), BODY_FILLER);
+    expect(
+      estimateCompletion(stateOf(), {
+        card: BODY_FILLER,
+        bays: baysOf({}),
+        nowAt: MIXED_AT,
+        testProbability: 0.8,
+        learned,
+      }),
+    ).toMatchObject({ learnedVersion: 30, notes: ['no-air'] });
   });
 });
 
