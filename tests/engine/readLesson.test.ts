@@ -97,10 +97,15 @@ describe('a batch', () => {
         ],
       },
       70,
-      600,
+      719.99,
     );
     expect(Number(logScales[0]?.[2])).toBeGreaterThan(0.9);
     for (const row of logScales) for (const value of row) expect(Number.isFinite(value)).toBe(true);
+    // The slowest that is ready within twelve hours, at the highest energy.
+    const last = Number(read({ airC: [[0, -5]] }, 719.999).logScales[0]?.[4]);
+    expect(
+      Math.abs(readyMin({ airC: [[0, -5]] }, last - 0.02, 2.856_970_013_872_806) / 720 - 1),
+    ).toBeLessThan(0.05);
     expect(read({ airC: [[0, -40]] }, 100).logScales).toEqual([[-9, -9, -9, -9, -9]]);
   });
 });

@@ -83,6 +83,27 @@ describe('the reasons of a batch', () => {
     expect(minutesOf({}, 'edge')).toBeGreaterThan(2);
   });
 
+  it('owe to a learned product what its own constants and energy change, and nothing else', () => {
+    const job = { ...plainJob, airC: [[0, 12]] as const, hardenerPct: 2.4 };
+    const slow = { ...bodyConstants, rateConstantPerS: bodyConstants.rateConstantPerS * 0.8 };
+    const learned = { card: bodyFiller, constants: slow };
+    const [before, after] = [
+      splitReasons({ card: bodyFiller, constants: bodyConstants, job }),
+      splitReasons({ card: bodyFiller, constants: bodyConstants, job, learned }),
+    ];
+    expect(after.expectedMin).toBe(solveBatch(bodyFiller, slow, job).testMin);
+    const product = after.parts.find(({ code }) => code === 'product');
+    expect(product?.minutes).toBeCloseTo(Number(after.expectedMin) - Number(before.expectedMin), 9);
+    expect(product?.minutes).toBeGreaterThan(2);
+    expect(after.parts.filter(({ code }) => code !== 'product')).toEqual(before.parts);
+    // Slowdown is measured against the same product in the card's own air.
+    const inCardsAir = { ...plainJob, hardenerPct: 2.4 };
+    expect(after.cardMin).toBe(solveBatch(bodyFiller, slow, inCardsAir).testMin);
+    expect(
+      splitReasons({ card: bodyFiller, constants: bodyConstants, job, learned, medianMin: 77 }).expectedMin,
+    ).toBe(77);
+  });
+
   it('leave the card alone in its own film', () => {
     const { baseMin, expectedMin, cardMin } = split({ thicknessMm: 0.5 });
     expect(baseMin).toBe(bodyFiller.sandMin);
