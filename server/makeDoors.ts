@@ -3,6 +3,7 @@ import { acknowledgeAlert, handleCommand, startBatch } from './application/handl
 import type { Doors } from './application/ports/doors.ts';
 import { previewBatch, previewStart } from './application/previewEstimate.ts';
 import { readAirHistory } from './application/readAirHistory.ts';
+import { readPlan } from './application/readPlan.ts';
 import {
   readAlerts,
   readBatch,
@@ -38,6 +39,7 @@ export function makeDoors(
     readAirHistory: (bayId, question) => readAirHistory(shop, bayId, question),
     readCards: () => readCards(shop),
     readReliability: () => readReliability(shop),
+    readPlan: () => readPlan(shop),
     readSensors: () => readSensors(shop),
     readRefusedPayloads: refused,
     readHealth: () => readHealth(shop, version),

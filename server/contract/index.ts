@@ -5,6 +5,7 @@ export * from './fields.ts';
 export * from './instant.ts';
 export * from './limits.ts';
 export * from './loopback.ts';
+export * from './plan.ts';
 export * from './readings.ts';
 export * from './refusal.ts';
 export * from './rejection.ts';

@@ -11,6 +11,7 @@ import {
   estimateSchema,
   healthSchema,
   plainReadingBody,
+  planSchema,
   previewBatchBody,
   problemSchema,
   readingsAnswerSchema,
@@ -72,6 +73,12 @@ export function makeOpenApi(version: string): Document {
         ),
       },
       '/sensors/{id}': { get: reading('One sensor', sensorSchema, { path: idPath }) },
+      '/plan': {
+        get: reading(
+          'Next hands: who will need someone when, and what each promise has to spare',
+          planSchema,
+        ),
+      },
       '/snapshot': { get: reading('Everything a screen shows, at one sequence', snapshotSchema) },
     },
   });

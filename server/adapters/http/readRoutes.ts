@@ -37,6 +37,7 @@ export function makeReadRoutes(doors: Doors): Router {
   router.get('/bays/:id/air', (request, response) => readAir(doors, request, response));
   router.get('/cards', async (_request, response) => void response.json({ cards: await doors.readCards() }));
   router.get('/reliability', async (_request, response) => void response.json(await doors.readReliability()));
+  router.get('/plan', async (_request, response) => void response.json(await doors.readPlan()));
   router.get('/batches', (request, response) => readBatches(doors, request, response));
   router.get('/batches/:id', async (request, response) => {
     const batch = await doors.readBatch(request.params['id']);

@@ -9,6 +9,7 @@ import type {
   EstimateWire,
   HealthWire,
   Instant,
+  PlanWire,
   PreviewBatch,
   Reading,
   ReadingsAnswer,
@@ -63,6 +64,8 @@ export interface Doors {
   readCards(): Promise<CardWire[]>;
   /** How often what was promised came true. */
   readReliability(): Promise<ReliabilityWire>;
+  /** Who is needed where next. */
+  readPlan(): Promise<PlanWire>;
   readSensors(): Promise<SensorWire[]>;
   /** Payloads that no parser could read, newest first. */
   readRefusedPayloads(): readonly RefusedPayload[];
