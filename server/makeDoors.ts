@@ -3,6 +3,7 @@ import { acknowledgeAlert, handleCommand, startBatch } from './application/handl
 import type { Doors } from './application/ports/doors.ts';
 import { previewBatch, previewStart } from './application/previewEstimate.ts';
 import { readAirHistory } from './application/readAirHistory.ts';
+import { readCost } from './application/readCost.ts';
 import { readPlan } from './application/readPlan.ts';
 import {
   readAlerts,
@@ -14,6 +15,7 @@ import {
   readSensors,
   readSnapshot,
 } from './application/readSnapshot.ts';
+import { readRecordRows, readRecords, readRepairOrder } from './application/readRecords.ts';
 import { readReliability } from './application/readReliability.ts';
 import { recordReading } from './application/recordReading.ts';
 import type { Shop } from './application/shop.ts';
@@ -37,8 +39,12 @@ export function makeDoors(
     readBatch: (batchId) => readBatch(shop, batchId),
     readBays: () => readBays(shop),
     readAirHistory: (bayId, question) => readAirHistory(shop, bayId, question),
+    readCost: (bayId, question) => readCost(shop, bayId, question),
     readCards: () => readCards(shop),
     readReliability: () => readReliability(shop),
+    readRecords: (question) => readRecords(shop, question),
+    readRepairOrder: (repairOrder) => readRepairOrder(shop, repairOrder),
+    readRecordRows: (filter) => readRecordRows(shop, filter),
     readPlan: () => readPlan(shop),
     readSensors: () => readSensors(shop),
     readRefusedPayloads: refused,

@@ -64,7 +64,8 @@ export function sensorsOfBay(shop: Shop, bayId: string): string[] {
   return [...shop.facts.bayOfSensor].filter(([, bay]) => bay === bayId).map(([sensorId]) => sensorId);
 }
 
-function pointsOf(rows: readonly AirRow[], quantity: Quantity): SensorPoint[] {
+/** The points of one quantity among rows. */
+export function pointsOf(rows: readonly AirRow[], quantity: Quantity): SensorPoint[] {
   return rows
     .filter((row) => row.quantity === quantity)
     .map(({ sensorId, at, measurement }) => ({ sensorId, at, measurement }));

@@ -8,6 +8,8 @@ import {
   batchSchema,
   baySchema,
   cardSchema,
+  costQuery,
+  costSchema,
   estimateSchema,
   healthSchema,
   plainReadingBody,
@@ -15,8 +17,12 @@ import {
   previewBatchBody,
   problemSchema,
   readingsAnswerSchema,
+  recordFilterQuery,
+  recordsQuery,
+  recordsSchema,
   refusedPayloadSchema,
   reliabilitySchema,
+  repairOrderSchema,
   sensorSchema,
   snapshotSchema,
   startBatchBody,
@@ -35,10 +41,27 @@ export function makeOpenApi(version: string): Document {
       '/readings': { post: postReadings() },
       '/bays': { get: reading('Bays with their newest air', z.object({ bays: z.array(baySchema) })) },
       '/bays/{id}/air': { get: readAir() },
+      '/bays/{id}/cost': {
+        get: reading('What the cold cost a bay, and what a warmer morning would take away', costSchema, {
+          path: idPath,
+          query: costQuery,
+        }),
+      },
       '/cards': { get: reading('Products', z.object({ cards: z.array(cardSchema) })) },
       '/reliability': {
         get: reading('What was promised before each first test, against what it showed', reliabilitySchema),
       },
+      '/records': {
+        get: reading('What is kept of batches, by repair order, newest first', recordsSchema, {
+          query: recordsQuery,
+        }),
+      },
+      '/records/{repairOrder}': {
+        get: reading('All that is kept of one repair order', repairOrderSchema, {
+          path: z.object({ repairOrder: z.string() }),
+        }),
+      },
+      '/records.csv': { get: recordsTable() },
       '/batches': {
         get: reading(
           'Batches at one sequence',
@@ -118,6 +141,17 @@ function writing(
     },
     requestBody: { required: true, content: json(body) },
     responses: { [status]: { description: 'The batch', content: json(batchSchema) }, default: problem },
+  };
+}
+
+function recordsTable(): ZodOpenApiOperationObject {
+  return {
+    summary: 'The same as a table: RFC 4180, UTF-8 with its mark, units in the headings, instants in UTC',
+    requestParams: { query: recordFilterQuery },
+    responses: {
+      '200': { description: 'One line a batch', content: { 'text/csv': { schema: z.string() } } },
+      default: problem,
+    },
   };
 }
 

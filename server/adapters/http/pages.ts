@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import express, { Router } from 'express';
 
 /** Paths that the shell serves; a screen that does not exist yet is not among them. */
-const SCREENS = ['/bench', '/setup'];
+const SCREENS = ['/bench', '/records', '/records/:repairOrder', '/setup'];
 
 /** Makes the routes of the pages from their built folder. */
 export function makePages(folder: string): Router {

@@ -3,7 +3,9 @@ import { type Request, type Response, Router } from 'express';
 import { z } from 'zod';
 import { instantFromIso, instantFromMs, parseWith } from '../../contract/index.ts';
 import type { Doors } from '../../application/ports/doors.ts';
+import { readCost } from './costRoute.ts';
 import { sendProblem, sendRejections, sendUnknown } from './problem.ts';
+import { makeRecordRoutes } from './recordRoutes.ts';
 
 const batchesQuery = z.strictObject({ open: z.enum(['true', 'false']).optional() });
 const STEP_MAX_MIN = 1440;
@@ -35,9 +37,11 @@ export function makeReadRoutes(doors: Doors): Router {
   );
   router.get('/bays', async (_request, response) => void response.json({ bays: await doors.readBays() }));
   router.get('/bays/:id/air', (request, response) => readAir(doors, request, response));
+  router.get('/bays/:id/cost', (request, response) => readCost(doors, request, response));
   router.get('/cards', async (_request, response) => void response.json({ cards: await doors.readCards() }));
   router.get('/reliability', async (_request, response) => void response.json(await doors.readReliability()));
   router.get('/plan', async (_request, response) => void response.json(await doors.readPlan()));
+  router.use(makeRecordRoutes(doors));
   router.get('/batches', (request, response) => readBatches(doors, request, response));
   router.get('/batches/:id', async (request, response) => {
     const batch = await doors.readBatch(request.params['id']);

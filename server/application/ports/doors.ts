@@ -6,6 +6,7 @@ import type {
   BatchWire,
   BayWire,
   CardWire,
+  CostWire,
   EstimateWire,
   HealthWire,
   Instant,
@@ -13,13 +14,17 @@ import type {
   PreviewBatch,
   Reading,
   ReadingsAnswer,
+  RecordsWire,
+  RecordWire,
   Refusal,
   RefusedPayload,
   ReliabilityWire,
+  RepairOrderWire,
   SensorWire,
   SnapshotWire,
   StartBatch,
 } from '../../contract/index.ts';
+import type { RecordFilter } from '../../domain/recordGroups.ts';
 
 /** What a person asks for, with the key under which the answer is kept. */
 export interface Ask<Body> {
@@ -44,6 +49,30 @@ export interface AirQuestion {
   readonly stepMin: number;
 }
 
+export interface RecordsQuestion {
+  readonly filter: RecordFilter;
+  /** Groups on a page. */
+  readonly limit: number;
+  /** Only groups whose newest batch is older; null for the first page. */
+  readonly beforeAt: Instant | null;
+}
+
+/** What a bay's air cost; null where the shop chooses: the last seven local days, its first product. */
+export interface CostQuestion {
+  readonly fromAt: Instant | null;
+  readonly toAt: Instant | null;
+  readonly cardId: string | null;
+  /** Times of day between which the bay would be heated, "6" or "06:30". */
+  readonly heatFrom: string;
+  readonly heatTo: string;
+  readonly heatC: number;
+}
+
+export type CostAnswer =
+  | { readonly kind: 'done'; readonly cost: CostWire }
+  | { readonly kind: 'unknown-bay' }
+  | { readonly kind: 'unknown-card' };
+
 /** Every method throws PortFailure when a store did not do its work. */
 export interface Doors {
   nowAt(): Instant;
@@ -61,9 +90,15 @@ export interface Doors {
   readBays(): Promise<BayWire[]>;
   /** Null when there is no such bay. */
   readAirHistory(bayId: string, question: AirQuestion): Promise<AirColumnsWire | null>;
+  readCost(bayId: string, question: CostQuestion): Promise<CostAnswer>;
   readCards(): Promise<CardWire[]>;
   /** How often what was promised came true. */
   readReliability(): Promise<ReliabilityWire>;
+  readRecords(question: RecordsQuestion): Promise<RecordsWire>;
+  /** Null when no batch was mixed for it. */
+  readRepairOrder(repairOrder: string): Promise<RepairOrderWire | null>;
+  /** Newest first, read as they are taken. */
+  readRecordRows(filter: RecordFilter): AsyncIterable<RecordWire>;
   /** Who is needed where next. */
   readPlan(): Promise<PlanWire>;
   readSensors(): Promise<SensorWire[]>;
