@@ -140,7 +140,7 @@ describe('pages', () => {
   it('give every group once, newest first, however long they are and however many are of one instant', () => {
     fc.assert(
       fc.property(
-        fc.array(integer({ min: 0, max: 12 }), { maxLength: 30 }),
+        fc.array(fc.integer({ min: 0, max: 12 }), { maxLength: 30 }),
         fc.integer({ min: 1, max: 7 }),
         (afterMins, limit) => {
           const states = afterMins.map((afterMin, index) =>
