@@ -1,7 +1,9 @@
 // What nobody measures of one batch: how far it moves the time at which the batch is worth testing, and how far it warms it.
 import type { CardConstants, CardStatement, FilmJob, Series } from './cardStatement.ts';
 import { BATCH, KINETICS } from './constants.ts';
-import { solveBatch } from './solveBatch.ts';
+import { edgeJob } from './solveBatch.ts';
+import { solveFilm } from './solveFilm.ts';
+import { type FilmEffect, splitWarmth } from './splitWarmth.ts';
 
 /**
  * Standard deviations within one batch, beside its scatter; none of them is learned.
@@ -46,13 +48,21 @@ export interface MovedFilm {
 export interface FilmProbe {
   /** Of ln test time, from everything together. */
   readonly logSd: number;
-  /** The same without what lies along the direction in which the film grows warm. */
-  readonly restLogSd: number;
-  /** Hottest instant of the median film, and its standard deviation. */
+  /** Hottest instant of the median film until it is sandable or a lamp near that goes out, and its standard deviation. */
   readonly peakC: number;
   readonly peakSdK: number;
-  /** The film with all that warms it moved together by some standard deviations. */
-  readonly warmed: (z: number) => MovedFilm;
+  /** Asks for the direction in which the film grows warm, at the cost of two more batches. */
+  readonly findWarmth: () => FilmWarmth;
+}
+
+/**
+ * What is not measured of a batch, told as two things: how warm it is, and a time scale.
+ */
+export interface FilmWarmth {
+  /** The film moved along the direction that matters most, and along a second one, by some standard deviations. */
+  readonly warmed: (z: number, secondZ?: number) => MovedFilm;
+  /** Of ln time scale, for what of it delays the film without warming it. */
+  readonly restLogSd: number;
 }
 
 interface Question {
@@ -69,59 +79,128 @@ const THINGS_COUNT = 6;
 
 /**
  * Probes what is not measured of a batch.
- * σ² = Σ ((ln T(θ + sd) − ln T(θ − sd)) / 2)², build and edge sharing each change; warmth: the gradient of the
- * peak temperature over all of them, or of ln T itself where cooling decides
+ * σ² = Σ ((ln T(θ + sd) − ln T(θ − sd)) / 2)², build and edge sharing each change
  * @param question  product, constants and job, judged before
  * @param uncertainty  standard deviations, ≥ 0
  * @returns standard deviations, and the film along its warmth; where one side never is ready the other speaks for both
  * @source own: linearisation about the median film, design MODEL §5
  */
 export function probeFilm(question: Question, uncertainty: FilmUncertainty): FilmProbe {
-  const median = solveMoved(question, moveFilm(question.job, uncertainty, []));
-  const dampSd = uncertainty.humidityEffectSd * (meanHumidityOffPct(question.job, median.testMin) / 10);
-  const move = (offsets: Offsets): MovedFilm => moveFilm(question.job, { ...uncertainty, dampSd }, offsets);
-  const hasLamp = (question.job.lampMinWPerM2 ?? []).length > 0;
+  const { job } = question;
+  const plain = solveMoved(question, moveFilm(job, uncertainty, []), []);
+  const sampleAtMin = instantsOf(job, plain);
+  const solve = (film: MovedFilm): Moved => solveMoved(question, film, sampleAtMin);
+  const dampSd = uncertainty.humidityEffectSd * (meanHumidityOffPct(job, plain.testMin) / 10);
+  const move = (offsets: Offsets): ScaledFilm => moveFilm(job, { ...uncertainty, dampSd }, offsets);
+  const pairOf = (thing: number): Pair =>
+    [-1, 1].map((z) => solve(move(onlyOffset(thing, z)))) as [Moved, Moved];
+  const hardener = pairOf(0);
+  const median = { ...plain, ...middleHeat(hardener) };
+  const hasLamp = (job.lampMinWPerM2 ?? []).length > 0;
   const isIdle = [false, false, false, false, Math.abs(dampSd) < DAMP_LEAST_SD, !hasLamp];
-  const halves = Array.from({ length: THINGS_COUNT }, (_, thing) => {
-    if (isIdle[thing] === true) return { timeLog: 0, peakK: 0 };
-    const [low, high] = [-1, 1].map((z) => solveMoved(question, move(onlyOffset(thing, z)))) as [
-      Moved,
-      Moved,
-    ];
-    return {
-      timeLog: halfLog(low.testMin, median.testMin, high.testMin),
-      peakK: (high.peakC - low.peakC) / 2,
-    };
+  const halves = isIdle.map((isStill, thing): Half => {
+    if (isStill) return halfOf([median, median], median);
+    return halfOf(thing === 0 ? hardener : pairOf(thing), median);
   });
-  const logSd = Math.hypot(...halves.map(({ timeLog }) => timeLog));
-  const peakSdK = Math.hypot(...halves.map(({ peakK }) => peakK));
-  // Where cooling decides already, what delays it is what counts; else what would make the film hot.
-  const direction = halves.map(({ timeLog, peakK }) =>
-    median.isCooling ? partOf(timeLog, logSd) : partOf(peakK, peakSdK),
-  );
-  const along = halves.reduce((sum, { timeLog }, thing) => sum + timeLog * (direction[thing] as number), 0);
   return {
-    logSd,
-    restLogSd: Math.sqrt(Math.max(0, logSd ** 2 - along ** 2)),
+    logSd: Math.hypot(...halves.map(({ testLogRatio }) => testLogRatio)),
     peakC: median.peakC,
-    peakSdK,
-    warmed: (z) => move(direction.map((part) => part * z)),
+    peakSdK: Math.hypot(...halves.map(({ peakK }) => peakK)),
+    findWarmth: () => {
+      const scale = [-1, 1].map((z) => {
+        const film = move([]);
+        const timeScale = film.job.timeScale * Math.exp(z * SCALE_STEP_RATIO);
+        return solve({ ...film, job: { ...film.job, timeScale } });
+      }) as [Moved, Moved];
+      const { firstWeights, secondWeights, restRatio } = splitWarmth(halves, halfOf(scale, median));
+      return {
+        restLogSd: restRatio * SCALE_STEP_RATIO,
+        warmed: (z, secondZ = 0) =>
+          move(firstWeights.map((part, i) => part * z + (secondWeights[i] as number) * secondZ)),
+      };
+    },
   };
 }
 
 interface Moved {
   readonly testMin: number | null;
+  readonly buildSandMin: number | null;
+  readonly edgeSandMin: number | null;
+  readonly sandMin: number | null;
   readonly peakC: number;
-  readonly isCooling: boolean;
+  /** Peaks of build and edge, and the build at the instants sampled. */
+  readonly heatsC: readonly number[];
 }
 
-function solveMoved({ card, constants }: Question, { job, heatJPerKg }: MovedFilm): Moved {
-  const { testMin, peakC, governedBy } = solveBatch(card, constants, job, { heatJPerKg });
-  return { testMin, peakC, isCooling: governedBy === 'cooling' };
+/** A film moved to either side. */
+type Pair = readonly [Moved, Moved];
+
+/** Half of what a film does between both. */
+interface Half extends FilmEffect {
+  readonly testLogRatio: number;
+  readonly peakK: number;
 }
 
-function partOf(halfRatio: number, wholeRatio: number): number {
-  return wholeRatio === 0 ? 0 : halfRatio / wholeRatio;
+function halfOf([low, high]: Pair, median: Moved): Half {
+  const sands = (['buildSandMin', 'edgeSandMin'] as const).map(
+    (which) => halfLog(low[which], median[which], high[which]) / SAND_MATTERS_RATIO,
+  );
+  const heats = median.heatsC.map((medianC, index) => {
+    const halfK = ((high.heatsC[index] as number) - (low.heatsC[index] as number)) / 2;
+    return halfK / HEAT_MATTERS_K / (1 + ((medianC - BATCH.coolC) / HALF_HEAT_K) ** 2);
+  });
+  return {
+    testLogRatio: halfLog(low.testMin, median.testMin, high.testMin),
+    sandLogRatio: halfLog(low.sandMin, median.sandMin, high.sandMin),
+    peakK: (high.peakC - low.peakC) / 2,
+    traitValues: [...sands, ...heats],
+  };
+}
+
+/** The heat of the median film at the instants sampled lies between that of its neighbours. */
+function middleHeat([low, high]: Pair): Pick<Moved, 'peakC' | 'heatsC'> {
+  const heatsC = low.heatsC.map((lowC, index) => (lowC + (high.heatsC[index] as number)) / 2);
+  return { heatsC, peakC: Math.max(...heatsC) };
+}
+
+/** Instants at which the heat of a film may tell when it is ready; none for one that is far from hot. */
+function instantsOf(job: FilmJob, { buildSandMin, testMin, peakC }: Moved): number[] {
+  const lamps = job.lampMinWPerM2 ?? [];
+  if (buildSandMin === null || testMin === null) return [];
+  if (lamps.length === 0 && peakC < BATCH.coolC - NEAR_HOT_K) return [];
+  const lampsOut = lamps.filter(([from]) => from < LATE_RATIO * testMin).map(([, to]) => to);
+  return [
+    testMin,
+    ...AFTER_SAND_RATIOS.map((ratio) => ratio * buildSandMin),
+    ...lampsOut.flatMap((outMin) => AFTER_LAMP_MIN.map((sinceMin) => outMin + sinceMin)),
+  ];
+}
+
+function solveMoved(
+  { card, constants }: Question,
+  { job, heatJPerKg }: MovedFilm,
+  sampleAtMin: readonly number[],
+): Moved {
+  const build = solveFilm(card, constants, job, { heatJPerKg, sampleAtMin });
+  const isAllEdge = job.thicknessMm <= BATCH.edgeThicknessMm;
+  const edge = isAllEdge ? build : solveFilm(card, constants, edgeJob(job), { heatJPerKg });
+  const sampledC = build.samples.map(({ frontC, backC }) => Math.max(frontC, backC));
+  return {
+    testMin: laterMin(build.coolMin, edge.coolMin),
+    buildSandMin: build.sandMin,
+    edgeSandMin: edge.sandMin,
+    sandMin: laterMin(build.sandMin, edge.sandMin),
+    peakC: Math.max(build.peakC, ...sampledC),
+    heatsC: [build.peakC, edge.peakC, ...sampledC],
+  };
+}
+
+function laterMin(leftMin: number | null, rightMin: number | null): number | null {
+  return leftMin === null || rightMin === null ? null : Math.max(leftMin, rightMin);
+}
+
+interface ScaledFilm extends MovedFilm {
+  readonly job: FilmJob & { readonly timeScale: number };
 }
 
 /** The film with each uncertain thing moved by its offset, in standard deviations; missing offsets move nothing. */
@@ -129,7 +208,7 @@ function moveFilm(
   job: FilmJob,
   { dampSd = 0, ...sd }: FilmUncertainty & { readonly dampSd?: number },
   [hardenerZ = 0, thicknessZ = 0, bayZ = 0, heatZ = 0, humidityZ = 0, lampZ = 0]: Offsets,
-): MovedFilm {
+): ScaledFilm {
   return {
     job: {
       ...job,
@@ -192,3 +271,16 @@ function valueAt(humidityPct: Series, atMin: number): number {
 /** A humidity that matters less than this is not worth two films. */
 const DAMP_LEAST_SD = 0.002;
 const HUMIDITY_STEPS_COUNT = 12;
+/** Half the way along ln time scale on which a film is probed. */
+const SCALE_STEP_RATIO = 0.15;
+/** A lamp matters to members that are ready as much later than the median film. */
+const LATE_RATIO = 1.7;
+/** A film this far below 45 °C is not sampled. */
+const NEAR_HOT_K = 15;
+const AFTER_SAND_RATIOS = [1, 1.3, 1.7] as const;
+const AFTER_LAMP_MIN = [0, 6, 14, 25] as const;
+/** So much of a sandable instant, and so much heat, count alike. */
+const SAND_MATTERS_RATIO = 0.02;
+const HEAT_MATTERS_K = 1;
+/** And heat counts a half this far from 45 °C. */
+const HALF_HEAT_K = 8;

@@ -3,7 +3,8 @@
 /**
  * Values at even abscissae through rising points [as given].
  * Cubic Hermite with the slopes of Fritsch and Carlson; falling points are lifted to their predecessor; past the last
- * finite point the curve goes on straight until the ceiling, and is infinite above it.
+ * finite point the curve goes on straight until the ceiling, and is infinite above it; where it would not reach the
+ * ceiling before the first infinite point, something ends between both, and it is infinite from half way on.
  * @param x  [as given] abscissae of the points, evenly rising, ≥ 2
  * @param y  [as given] ordinates, infinite from some point on where there is none
  * @param grid  how many even abscissae from the first to the last, and the largest ordinate there is
@@ -23,14 +24,17 @@ export function interpolateRising(
   const last = x.length - 1;
   const width = ((x[last] as number) - first) / last;
   const slopeRatios = risingSlopes(lifted.slice(0, finite), width);
+  const onwards = slopeRatios[finite - 1] as number;
+  const isEnding = (lifted[finite - 1] as number) + onwards * width <= grid.max;
+  const end = isEnding ? finite - 0.5 : Infinity;
   for (let index = 0; index < grid.count; index++) {
     const place = (index / (grid.count - 1)) * last;
     const left = Math.min(Math.floor(place), finite - 1);
     const value =
       left < finite - 1
         ? hermite(lifted, slopeRatios, { leftIndex: left, partFraction: place - left, widthRatio: width })
-        : (lifted[left] as number) + (slopeRatios[left] as number) * width * (place - left);
-    values[index] = value > grid.max ? Infinity : value;
+        : (lifted[left] as number) + onwards * width * (place - left);
+    values[index] = value > grid.max || place > end ? Infinity : value;
   }
   return values;
 }

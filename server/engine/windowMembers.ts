@@ -1,11 +1,8 @@
-// The members of a window: a few activation energies, each solved at a few time scales and interpolated between them,
-// and where a film may grow hot, at a few degrees of warmth as well.
+// The members of a window: a few activation energies, each solved at a few time scales and interpolated between them.
 import { recalibrate } from './calibrateCard.ts';
 import type { CardConstants, CardStatement, FilmJob } from './cardStatement.ts';
-import { BATCH, KINETICS } from './constants.ts';
-import type { MovedFilm } from './filmUncertainty.ts';
+import { BATCH } from './constants.ts';
 import { interpolateRising } from './interpolateRising.ts';
-import { normalDensity } from './normal.ts';
 import { edgeJob } from './solveBatch.ts';
 import { solveFilm } from './solveFilm.ts';
 
@@ -48,8 +45,10 @@ export interface MemberSpread {
   readonly cellCount: number;
 }
 
-/** A film of a product, at one activation energy. */
-interface Variant {
+/**
+ * A product at one activation energy.
+ */
+export interface Variant {
   readonly card: CardStatement;
   readonly constants: CardConstants;
   readonly spread: MemberSpread;
@@ -65,40 +64,21 @@ interface Variant {
  * @source Abramowitz, Stegun 1964, table 25.10 (points and weights for the normal density)
  */
 export function solveMembers(question: MemberQuestion, spread: MemberSpread): Member[] {
-  const film = { job: question.job, heatJPerKg: KINETICS.heatJPerKg };
   return FIVE_ENERGY_WEIGHTS.map(([z, weight, nodesCount]) => ({
     weight,
-    ...solveScales(variantAt(question, spread, z), film, nodesCount),
+    ...solveScales(variantAt(question, spread, z), question.job, nodesCount),
   }));
 }
 
 /**
- * Solves the members of a window of a film that may grow hotter than paper bears.
- * Three activation energies and nine degrees of warmth, the latter interpolated to seventeen: heating over 45 °C bends
- * the time, so that no straight line through the median film would do
- * @param question  product, constants and job, judged before
+ * A product at one activation energy.
+ * @param question  product and constants
  * @param spread  what is uncertain
- * @param warmed  the film with all that warms it moved by some standard deviations
- * @returns 51 members, weights summing to 1
- * @source own
+ * @param z  [1] standard deviations of the activation energy
+ * @returns its card and constants, and the spread with its mean moved
+ * @source design MODEL §4: calibrated so that the card is still met
  */
-export function solveWarmMembers(
-  question: MemberQuestion,
-  spread: MemberSpread,
-  warmed: (z: number) => MovedFilm,
-): Member[] {
-  return THREE_ENERGY_WEIGHTS.flatMap(([z, weight]) => {
-    const variant = variantAt(question, spread, z);
-    const solved = WARMTHS_Z.map((warmthZ) => solveScales(variant, warmed(warmthZ), WARM_NODES_COUNT));
-    return FINE_WARMTHS.map((fine) => ({
-      weight: weight * fine.weight,
-      buildLogMin: blend(solved, fine, 'buildLogMin'),
-      edgeLogMin: blend(solved, fine, 'edgeLogMin'),
-    }));
-  });
-}
-
-function variantAt(question: MemberQuestion, spread: MemberSpread, z: number): Variant {
+export function variantAt(question: MemberQuestion, spread: MemberSpread, z: number): Variant {
   const activationKJPerMol = Math.max(
     ACTIVATION_MIN_KJ_PER_MOL,
     spread.activationMeanKJPerMol + z * spread.activationSdKJPerMol,
@@ -110,18 +90,16 @@ function variantAt(question: MemberQuestion, spread: MemberSpread, z: number): V
   return { card, constants, spread: { ...spread, logScaleMeanRatio } };
 }
 
-type Times = Pick<Member, 'buildLogMin' | 'edgeLogMin'>;
-
 function solveScales(
   { card, constants, spread }: Variant,
-  { job, heatJPerKg }: MovedFilm,
+  job: FilmJob,
   nodesCount: number,
-): Times {
+): Pick<Member, 'buildLogMin' | 'edgeLogMin'> {
   const offsetLogs: number[] = [];
   const buildLogs: number[] = [];
   const edgeLogs: number[] = [];
   const isAllEdge = job.thicknessMm <= BATCH.edgeThicknessMm;
-  const solve = (film: FilmJob): number => logOf(solveFilm(card, constants, film, { heatJPerKg }).coolMin);
+  const solve = (film: FilmJob): number => logOf(solveFilm(card, constants, film).coolMin);
   for (let index = 0; index < nodesCount; index++) {
     const sds = SCALE_REACH_SD * ((2 * index) / (nodesCount - 1) - 1);
     const offsetLog = spread.logScaleMeanRatio + sds * spread.logScaleSd;
@@ -142,41 +120,6 @@ function logOf(durationMin: number | null): number {
   return durationMin === null ? Infinity : Math.log(durationMin);
 }
 
-/** A degree of warmth between two that were solved. */
-interface FineWarmth {
-  readonly leftIndex: number;
-  readonly partFraction: number;
-  readonly weight: number;
-}
-
-function blend(
-  solved: readonly Times[],
-  { leftIndex, partFraction }: FineWarmth,
-  which: keyof Times,
-): Float64Array {
-  const left = (solved[leftIndex] as Times)[which];
-  if (partFraction === 0) return left;
-  const right = (solved[leftIndex + 1] as Times)[which];
-  return left.map((value, index) => value + partFraction * ((right[index] as number) - value));
-}
-
-function fineWarmths(): FineWarmth[] {
-  const lastIndex = WARMTHS_Z.length - 1;
-  const count = lastIndex * FINE_PER_WARMTH_COUNT;
-  const densities = Array.from({ length: count + 1 }, (_, index) =>
-    normalDensity(WARMTH_REACH_SD * ((2 * index) / count - 1)),
-  );
-  const sum = densities.reduce((total, density) => total + density, 0);
-  return densities.map((density, index) => {
-    const leftIndex = Math.min(Math.floor(index / FINE_PER_WARMTH_COUNT), lastIndex - 1);
-    return {
-      leftIndex,
-      partFraction: index / FINE_PER_WARMTH_COUNT - leftIndex,
-      weight: density / sum,
-    };
-  });
-}
-
 /** Points and weights for the standard normal density; the rarer a point, the fewer time scales are solved at it. */
 const FIVE_ENERGY_WEIGHTS = [
   [-2.856_970_013_872_806, 0.011_257_411_327_720_7, 4],
@@ -185,13 +128,3 @@ const FIVE_ENERGY_WEIGHTS = [
   [1.355_626_179_974_266, 0.222_075_922_005_612_6, 6],
   [2.856_970_013_872_806, 0.011_257_411_327_720_7, 4],
 ] as const;
-const THREE_ENERGY_WEIGHTS = [
-  [-Math.sqrt(3), 1 / 6],
-  [0, 2 / 3],
-  [Math.sqrt(3), 1 / 6],
-] as const;
-const WARM_NODES_COUNT = 7;
-const WARMTH_REACH_SD = 2.6;
-const WARMTHS_Z = [-2.6, -1.95, -1.3, -0.65, 0, 0.65, 1.3, 1.95, 2.6] as const;
-const FINE_PER_WARMTH_COUNT = 2;
-const FINE_WARMTHS = fineWarmths();

@@ -2,6 +2,7 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
+  BEAD_UNCERTAINTY,
   type CheckSeen,
   DEFAULT_WINDOW_PRIOR,
   estimateWindow,
@@ -9,11 +10,12 @@ import {
   type FilmJob,
   solveBatch,
   type TestWindow,
+  type WindowPrior,
 } from '../../server/engine/index.ts';
 import { checkLikelihood } from '../../server/engine/checkLikelihood.ts';
 import { interpolateRising } from '../../server/engine/interpolateRising.ts';
 import { normalDensity, normalProbability } from '../../server/engine/normal.ts';
-import { bodyConstants, bodyFiller, fixed, lamplessJob, plainJob } from './samples.ts';
+import { bodyConstants, bodyFiller, fixed, lampMinWPerM2, lamplessJob, plainJob } from './samples.ts';
 
 function windowOf(change: Partial<FilmJob> = {}, checks: readonly CheckSeen[] = []): TestWindow {
   return estimateWindow({
@@ -133,6 +135,85 @@ describe('a window after checks', () => {
   });
 });
 
+/** A belief learned anywhere in the range in which learning ends, over a batch dosed by bead. */
+const learned: fc.Arbitrary<WindowPrior> = fc.record({
+  logTimeScale: between(-0.25, 0.3),
+  logTimeScaleSd: between(0.02, 0.12),
+  activationMeanKJPerMol: between(38, 56),
+  activationSdKJPerMol: between(2, 8),
+  logTimeScaleTiltRatio: between(-0.05, 0.02),
+  logScatterSd: between(0.06, 0.2),
+  logScatterLogSd: between(0.05, 0.35),
+  film: fc.constant(BEAD_UNCERTAINTY),
+});
+const belief = fc.oneof(fc.constant({ ...DEFAULT_WINDOW_PRIOR, film: BEAD_UNCERTAINTY }), learned);
+/** Some jobs stay cool, some heat themselves, some stand under a lamp. */
+const anyJob: fc.Arbitrary<FilmJob> = fc
+  .tuple(lamplessJob, fc.option(lampMinWPerM2, { nil: [], freq: 2 }))
+  .map(([job, lamps]) => ({ ...job, lampMinWPerM2: lamps }));
+
+function between(min: number, max: number): fc.Arbitrary<number> {
+  return fc.double({ min, max, noNaN: true });
+}
+
+function believedWindow(job: FilmJob, prior: WindowPrior, checks: readonly CheckSeen[] = []): TestWindow {
+  return estimateWindow({ card: bodyFiller, constants: bodyConstants, job, prior, checks });
+}
+
+function expectOrdered({ p10Min, p50Min, p90Min, probabilityAtMin }: TestWindow): void {
+  // Null stands for "never", and nothing comes after it.
+  if (p50Min !== null) expect(p10Min).toBeLessThan(p50Min);
+  if (p90Min !== null) expect(p50Min).toBeLessThan(p90Min);
+  for (const atMin of [p10Min, p50Min, p90Min]) {
+    expect(atMin === null || (atMin > 0 && atMin <= 720)).toBe(true);
+  }
+  expect(probabilityAtMin(720)).toBeGreaterThanOrEqual(0);
+  expect(probabilityAtMin(720)).toBeLessThanOrEqual(1);
+}
+
+describe('a window with all that is not measured, and a belief', () => {
+  it('is never earlier after gums, never later after powders, and ordered', () => {
+    fc.assert(
+      fc.property(anyJob, belief, between(0.4, 1.8), (job, prior, part) => {
+        const before = believedWindow(job, prior);
+        expectOrdered(before);
+        const atMin = part * (before.p50Min ?? 300);
+        const gums = believedWindow(job, prior, [{ atMin, outcome: 'gums' }]);
+        const powders = believedWindow(job, prior, [{ atMin, outcome: 'powders' }]);
+        expectOrdered(gums);
+        expectOrdered(powders);
+        expect(minute(gums.p50Min)).toBeGreaterThanOrEqual(minute(before.p50Min) - 1e-9);
+        expect(minute(powders.p50Min)).toBeLessThanOrEqual(minute(before.p50Min) + 1e-9);
+      }),
+      few,
+    );
+  });
+
+  it('stays a window whatever checks contradict each other', () => {
+    const check: fc.Arbitrary<CheckSeen> = fc.record({
+      atMin: fc.oneof(fc.constantFrom(0, 1e-9, 5000), between(0, 720)),
+      outcome: fc.constantFrom('gums' as const, 'powders' as const),
+    });
+    const checks = fc.oneof(
+      fc.array(check, { maxLength: 6 }),
+      check.map((one) => Array.from({ length: 6 }, () => one)),
+    );
+    fc.assert(
+      fc.property(anyJob, belief, checks, (job, prior, seen) => {
+        const window = believedWindow(job, prior, seen);
+        expectOrdered(window);
+        for (const probability of [0.001, 0.3, 0.8, 0.999]) {
+          const atMin = window.quantileMin(probability);
+          const by = window.probabilityAtMin(atMin ?? 720);
+          if (atMin === null) expect(by).toBeLessThan(probability);
+          else expect(by).toBeCloseTo(probability, 6);
+        }
+      }),
+      few,
+    );
+  });
+});
+
 describe('a window of a film that may stall', () => {
   it('has no quantile where "never" begins', () => {
     const window = windowOf({ airC: [[0, -8]], hardenerPct: 1 });
@@ -169,8 +250,20 @@ describe('a rising curve', () => {
     const curve = interpolateRising([0, 1, 2, 3], [90, 98, Infinity, Infinity], grid);
     expect(curve[24]).toBeCloseTo(99.6, 9);
     expect(curve[26]).toBe(Infinity);
-    expect(interpolateRising([0, 1], [5, Infinity], grid)[59]).toBe(5);
     expect(interpolateRising([0, 1], [Infinity, Infinity], grid)[0]).toBe(Infinity);
+  });
+});
+
+describe('a rising curve that ends', () => {
+  it('ends half way to the first point that has none, unless it would have reached the largest value', () => {
+    const curve = interpolateRising([0, 1, 2, 3], [20, 22, Infinity, Infinity], { count: 61, max: 100 });
+    expect([curve[30], curve[31]]).toEqual([23, Infinity]);
+    expect([...interpolateRising([0, 1], [5, Infinity], { count: 4, max: 9 })]).toEqual([
+      5,
+      5,
+      Infinity,
+      Infinity,
+    ]);
   });
 });
 

@@ -12,6 +12,7 @@ import {
   type TestWindow,
   type WindowPrior,
 } from '../../server/engine/index.ts';
+import { crowdQuantiles } from './bruteForce.ts';
 import { bodyConstants, bodyFiller, plainJob } from './samples.ts';
 
 const lamp: FilmJob = { ...plainJob, airC: [[0, 12]], lampMinWPerM2: [[10, 25, 900]] };
@@ -77,6 +78,38 @@ describe('what is not measured of a batch', () => {
     const rolledIn = { ...plainJob, cavityStartC: 12, panelStartC: 14, lampMinWPerM2: [] };
     expect(sdOf(rolledIn, bayOnly)).toBeGreaterThan(0.03);
     expect(sdOf(rolledIn, bayOnly)).toBeLessThan(0.07);
+  });
+
+  it('reads the humidity until the batch is ready', () => {
+    const dampSd = (humidityPct: FilmJob['humidityPct']): number =>
+      sdOf({ ...plainJob, humidityPct }, { ...BEAD_UNCERTAINTY, humidityEffectSd: 0.05 });
+    const steady = dampSd([[0, 90]]);
+    const none = dampSd([[0, 50]]);
+    expect(steady).toBeGreaterThan(none);
+    expect(
+      dampSd([
+        [0, 90],
+        [400, 90],
+      ]),
+    ).toBeCloseTo(steady, 9);
+    const rising = dampSd([
+      [0, 50],
+      [4, 50],
+      [4, 60],
+      [16, 90],
+    ]);
+    expect(rising).toBeGreaterThan(none);
+    expect(rising).toBeLessThan(steady);
+  });
+
+  it('stalls as often as random members where a lamp thaws a frozen film', () => {
+    const job = { ...plainJob, airC: [[0, -25]] as const, lampMinWPerM2: [[5, 20, 900]] as const };
+    const ready = ask(job).probabilityAtMin(720);
+    const member = { job, prior: { ...prior, film: BEAD_UNCERTAINTY }, checks: [] };
+    const [before, after] = crowdQuantiles(member, { count: 3000, seed: 7 }, [ready - 0.1, ready + 0.1]);
+    // 3,000 members know a share to 0.009; scales are solved so far apart that where films stall is known to a tenth only.
+    expect(before).not.toBeNull();
+    expect(after).toBeNull();
   });
 
   it('counts for nothing where the batch never is ready', () => {
