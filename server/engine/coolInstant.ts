@@ -6,10 +6,10 @@ import { kelvinFromCelsius } from './units.ts';
 
 const COOL_K = kelvinFromCelsius(BATCH.coolC);
 const HALVINGS_COUNT = 9;
-const CLOSE_COUNT = 600;
-const CLOSE_STEP_MIN = 0.2;
+const CLOSE_COUNT = 300;
+const CLOSE_STEP_MIN = 0.4;
 const CLOSE_END_MIN = CLOSE_COUNT * CLOSE_STEP_MIN;
-const FAR_COUNT = 120;
+const FAR_COUNT = 40;
 const FAR_STEP_MIN = (BATCH.horizonMin - CLOSE_END_MIN) / FAR_COUNT;
 
 /**

@@ -66,7 +66,7 @@ export const DEFAULT_WINDOW_PRIOR: WindowPrior = {
 };
 
 /** A film that passes 45 °C within so many standard deviations is solved at several degrees of warmth. */
-const HOT_REACH_SD = 2.5;
+const HOT_REACH_SD = 1.9;
 /** Cells of the scale between its outermost nodes; fewer where there are many members. */
 const CELLS_COUNT = 240;
 const WARM_CELLS_COUNT = 60;

@@ -23,7 +23,7 @@ export interface FilmUncertainty {
 }
 
 /**
- * The uncertainty of a batch dosed by bead, under a lamp known by one reading (lamp chosen, the rest design MODEL §5).
+ * The uncertainty of a batch dosed by bead (design MODEL §5), under a lamp known by one reading of a panel: 1 K of 30 (chosen).
  */
 export const BEAD_UNCERTAINTY: FilmUncertainty = {
   hardenerLogSd: 0.1,
@@ -31,7 +31,7 @@ export const BEAD_UNCERTAINTY: FilmUncertainty = {
   bayOffsetSdK: 0.7,
   heatSdJPerKg: 12_000,
   humidityEffectSd: 0.01,
-  lampLogSd: 0.1,
+  lampLogSd: 0.03,
 };
 
 /**

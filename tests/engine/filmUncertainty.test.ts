@@ -42,7 +42,7 @@ describe('what is not measured of a batch', () => {
   it('makes most of the window where cooling after a lamp decides', () => {
     const known = ask(lamp, DEFAULT_WINDOW_PRIOR);
     expect(widthOf(known)).toBeLessThan(0.5);
-    expect(widthOf(ask(lamp))).toBeGreaterThan(2);
+    expect(widthOf(ask(lamp))).toBeGreaterThan(1.2);
     const gums = { atMin: 27, outcome: 'gums' } as const;
     const after = estimateWindow({
       card: bodyFiller,
@@ -51,7 +51,7 @@ describe('what is not measured of a batch', () => {
       prior,
       checks: [gums],
     });
-    expect(widthOf(after)).toBeGreaterThan(2);
+    expect(widthOf(after)).toBeGreaterThan(1.2);
     expect(after.p50Min).toBeGreaterThanOrEqual((ask(lamp).p50Min ?? NaN) - 1e-9);
   });
 
