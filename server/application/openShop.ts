@@ -1,6 +1,7 @@
 // From settings to a shop that works: cards calibrated, stale views mended, every open batch brought up to now.
 import type { CardStated, Card } from '../domain/card.ts';
-import { calibrateCard } from '../engine/index.ts';
+import type { FactBodies } from '../domain/facts.ts';
+import { calibrateCard, type CardConstants } from '../engine/index.ts';
 import type { Rejection } from '../contract/index.ts';
 import { advanceTime, readOpenBatches } from './advanceTime.ts';
 import { cardViewFrom, placeFacts } from './appendFacts.ts';
@@ -79,12 +80,12 @@ export async function catchUp(shop: Shop): Promise<void> {
   await advanceTime(shop);
 }
 
-/** A card is calibrated once a statement: the fact says which constants every estimate after it has used. */
+/** A card is calibrated once a statement and model: the fact says which constants every estimate after it has used. */
 async function keepCalibration(shop: Shop, card: Card): Promise<void> {
   const { constants, ...stated } = card;
   const statement = JSON.stringify(stated);
-  const kept = (await shop.ledger.readView('card', card.id)) as { statement: string } | null;
-  if (kept?.statement === statement) return;
+  const kept = (await shop.ledger.readView('card', card.id)) as FactBodies['CardCalibrated'] | null;
+  if (kept !== null && kept.statement === statement && isSameFit(kept.constants, constants)) return;
   const head = await shop.ledger.readHead();
   const body = { cardId: card.id, statement, constants };
   const nowAt = shop.clock.nowAt();
@@ -101,4 +102,8 @@ async function keepCalibration(shop: Shop, card: Card): Promise<void> {
   const lessons = await readLessons(shop, card.id);
   const views = lessons === null ? [] : viewsOfLessons(lessons, card);
   await shop.ledger.append({ afterSequence: head, facts, views: [cardViewFrom(body), ...views] });
+}
+
+function isSameFit(left: CardConstants, right: CardConstants): boolean {
+  return left.inductionS === right.inductionS && left.rateConstantPerS === right.rateConstantPerS;
 }

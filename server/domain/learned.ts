@@ -122,10 +122,15 @@ function tellProduct(
 /** Cards are stated at it (design MODEL §4). */
 const REFERENCE_HUMIDITY_PCT = 50;
 
+/** A recalibration in a newer version moves constants by less than this; an edited card by more. */
+const SAME_CONSTANTS_RATIO = 0.002;
+
 function isOfCard({ constants }: Lesson, card: Card): boolean {
+  const isSame = (left: number, right: number): boolean =>
+    Math.abs(left - right) <= SAME_CONSTANTS_RATIO * Math.abs(right);
   return (
-    constants.inductionS === card.constants.inductionS &&
-    constants.rateConstantPerS === card.constants.rateConstantPerS
+    isSame(constants.inductionS, card.constants.inductionS) &&
+    isSame(constants.rateConstantPerS, card.constants.rateConstantPerS)
   );
 }
 
