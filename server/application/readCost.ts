@@ -11,6 +11,7 @@ import type { BatchState } from '../domain/batch.ts';
 import type { Card } from '../domain/card.ts';
 import { type ColdSignal, pointsWithin, readColdSignal } from '../domain/coldSignal.ts';
 import { type LocalHour, makeWallClock, type Span } from '../domain/localHours.ts';
+import { climateOf } from '../domain/panelTrail.ts';
 import { instantAfter, minutesBetween } from '../domain/minutes.ts';
 import {
   batchesOfBay,
@@ -26,7 +27,7 @@ import { cardOf } from './advanceBatch.ts';
 import { readLearned } from './lessonViews.ts';
 import type { CostAnswer, CostQuestion } from './ports/doors.ts';
 import { previewStart } from './previewEstimate.ts';
-import { readMinuteAir } from './readMinuteAir.ts';
+import { type MinuteAir, readMinuteAir } from './readMinuteAir.ts';
 import { readWhatIf } from './readWhatIf.ts';
 import type { Shop } from './shop.ts';
 import { makeSlices } from './slices.ts';
@@ -42,6 +43,7 @@ export interface CostGround {
   readonly bayId: string;
   readonly span: Span;
   readonly hours: readonly LocalHour[];
+  readonly minutes: MinuteAir;
   readonly signal: ColdSignal;
   readonly states: readonly BatchState[];
   readonly cured: readonly CuredBatch[];
@@ -74,6 +76,7 @@ export async function readCost(shop: Shop, bayId: string, question: CostQuestion
     map: await mapOf(shop, ground, card),
     whatIf: await readWhatIf(shop, ground, question),
     batches: states.map((state) => batchOf(state, span)),
+    climate: climateWire(shop, ground),
   };
   await pause();
   return { kind: 'done', cost };
@@ -100,7 +103,7 @@ async function readGround(shop: Shop, bayId: string, question: CostQuestion): Pr
   const cured = states.flatMap((state) => curedFrom(state) ?? []);
   const signal = readColdSignal(minutes);
   await pause();
-  return { bayId, span, hours: wall.hoursOf(span), signal, states, cured, pause };
+  return { bayId, span, hours: wall.hoursOf(span), minutes, signal, states, cured, pause };
 }
 
 /** Seven local days up to now, where nothing else is asked. */
@@ -198,6 +201,23 @@ async function mapOf(shop: Shop, ground: CostGround, card: Card): Promise<CostWi
     slowdown: hoursCount === 0 ? null : slowdownSum / hoursCount,
     addedMin,
   }));
+}
+
+function climateWire(shop: Shop, { bayId, span, minutes }: CostGround): CostWire['climate'] {
+  const isAirMoving = shop.facts.bays.find(({ id }) => id === bayId)?.isAirMoving ?? false;
+  const climate = climateOf(minutes, { ...span, isAirMoving });
+  return {
+    stepMin: climate.stepMin,
+    at: climate.at.map(isoFromInstant),
+    airTemperatureC: climate.airTemperatureC.map(tenthOrNull),
+    relativeHumidityPct: climate.relativeHumidityPct.map(tenthOrNull),
+    panelTemperatureC: climate.panelTemperatureC.map(tenthOrNull),
+    dewDistanceK: climate.dewDistanceK.map(tenthOrNull),
+  };
+}
+
+function tenthOrNull(value: number | null): number | null {
+  return value === null ? null : Math.round(value * 10) / 10;
 }
 
 function batchOf(state: BatchState, { toAt }: Span): CostWire['batches'][number] {

@@ -9,6 +9,8 @@ import type { Shop } from './shop.ts';
 export interface MinuteAir {
   readonly air: readonly AirPoint[];
   readonly humidity: readonly AirPoint[];
+  /** Panels that a sensor feels. */
+  readonly panel: readonly AirPoint[];
 }
 
 export interface MinuteAirQuestion {
@@ -22,7 +24,7 @@ export interface MinuteAirQuestion {
 /** As much is read at once [min]: a sensor that speaks each second fills it with 7200 readings. */
 const PART_MIN = 120;
 
-/** Reads the air of a bay in means of whole minutes, both series in order of time. */
+/** Reads the air of a bay in means of whole minutes, all series in order of time. */
 export async function readMinuteAir(
   shop: Shop,
   { bayId, fromAt, toAt, pause }: MinuteAirQuestion,
@@ -30,7 +32,8 @@ export async function readMinuteAir(
   const sensorIds = sensorsOfBay(shop, bayId);
   const air: AirPoint[] = [];
   const humidity: AirPoint[] = [];
-  if (sensorIds.length === 0) return { air, humidity };
+  const panel: AirPoint[] = [];
+  if (sensorIds.length === 0) return { air, humidity, panel };
   for (let startAt = fromAt; startAt < toAt; startAt = instantAfter(startAt, PART_MIN)) {
     const endAt = Math.min(toAt, instantAfter(startAt, PART_MIN)) - 1;
     const rows = await shop.air.readSpan({
@@ -41,9 +44,10 @@ export async function readMinuteAir(
     });
     for (const point of minuteMeans(rows, 'airTemperatureC')) air.push(point);
     for (const point of minuteMeans(rows, 'relativeHumidityPct')) humidity.push(point);
+    for (const point of minuteMeans(rows, 'panelTemperatureC')) panel.push(point);
     await pause();
   }
-  return { air, humidity };
+  return { air, humidity, panel };
 }
 
 function minuteMeans(rows: readonly AirRow[], quantity: Quantity): AirPoint[] {

@@ -70,7 +70,7 @@ async function solveAgain(
   ground: CostGround,
   { batches, tried, heat }: Trial,
 ): Promise<{ taken: TakenBatch[]; nodes: readonly ProductNode[] }> {
-  const airs = new Map<string, MinuteAir>([[ground.bayId, ground.signal]]);
+  const airs = new Map<string, MinuteAir>([[ground.bayId, ground.minutes]]);
   const nodesOf = new Map<string, ProductNode[]>();
   const taken: TakenBatch[] = [];
   for (const { state, addedMin } of batches) {

@@ -124,6 +124,16 @@ export const costSchema = z
       .nullable()
       .meta({ description: 'the last days of the span again, in heated air; null without batches' }),
     batches: z.array(costBatchSchema).meta({ description: 'that cured here, in order of mixing' }),
+    climate: z
+      .object({
+        stepMin: z.number(),
+        at: z.array(instantText),
+        airTemperatureC: z.array(z.number().nullable()),
+        relativeHumidityPct: z.array(z.number().nullable()),
+        panelTemperatureC: z.array(z.number().nullable()),
+        dewDistanceK: z.array(z.number().nullable()),
+      })
+      .meta({ description: 'means of steps in columns; the panel is a bare one that stands in the bay' }),
   })
   .meta({ id: 'Cost' });
 

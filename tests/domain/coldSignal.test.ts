@@ -11,7 +11,7 @@ import {
 import { scenarioByName } from '../../sensors-sim/scenarios/scenarioByName.ts';
 import type { Scenario } from '../../sensors-sim/scenarios/scenario.ts';
 import { diaryOf, readingsOf } from '../sensors-sim/playDiaries.ts';
-import { minute, MIXED_AT, series } from '../support/domainFixtures.ts';
+import { minute, type MIXED_AT, series } from '../support/domainFixtures.ts';
 
 /** Air each minute, by a rule. */
 function airOf(fromMin: number, untilMin: number, airC: (atMin: number) => number): AirPoint[] {
@@ -178,7 +178,7 @@ describe('simulated shops', () => {
     const lines = diaryOf(scenarioByName(name) as Scenario, { forDays: 3, quietDays: 3 });
     const air = readingsOf(lines, sensorId).map(({ at, airTemperatureC }) => ({
       at: Date.parse(at) as typeof MIXED_AT,
-      measurement: Number(airTemperatureC),
+      measurement: airTemperatureC,
     }));
     const signal = signalOf(air);
     const sums = { doorK: 0, heatingK: 0, outdoorK: 0 };
