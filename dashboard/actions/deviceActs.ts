@@ -1,8 +1,8 @@
 // What people set on this device, and what they open and close on its screen.
-import type { AirColumnsWire, BatchWire } from '../../server/contract/index.ts';
+import type { AirColumnsWire, BatchWire, CardWire } from '../../server/contract/index.ts';
 import { askForNotifications, tryAlarm, unlockAlarm } from '../feed/alarm.ts';
 import { readShopNow } from '../feed/clock.ts';
-import { type Learned, readBayAir, readLearned, readSensors, type SensorList } from '../feed/readings.ts';
+import { readBayAir, readLearned, readSensors, type SensorList } from '../feed/readings.ts';
 import { changeDevice, $device, type DeviceMemory } from '../state/device.ts';
 import { $dialog, $toast, setTrouble, type OpenDialog } from '../state/sources.ts';
 
@@ -49,7 +49,7 @@ export function allowNotifications(): void {
 }
 
 /** What the shop has learned of its products. */
-export async function listLearned(): Promise<Learned | null> {
+export async function listLearned(): Promise<readonly CardWire[] | null> {
   return readLearned();
 }
 

@@ -1,11 +1,5 @@
 // What a screen reads only when asked: a bay's air, the sensors.
-import type {
-  AirColumnsWire,
-  CardWire,
-  RefusedPayload,
-  ReliabilityWire,
-  SensorWire,
-} from '../../server/contract/index.ts';
+import type { AirColumnsWire, CardWire, RefusedPayload, SensorWire } from '../../server/contract/index.ts';
 import { getJson } from './http.ts';
 
 export interface SensorList {
@@ -27,20 +21,10 @@ export async function readBayAir(
   return answer.kind === 'answered' ? (answer.body as AirColumnsWire) : null;
 }
 
-/** What the shop has learned: its products, and how its promises were kept. */
-export interface Learned {
-  readonly cards: readonly CardWire[];
-  readonly reliability: ReliabilityWire;
-}
-
-/** What the shop has learned so far; null when it could not be read. */
-export async function readLearned(): Promise<Learned | null> {
-  const [cards, reliability] = await Promise.all([getJson('/cards'), getJson('/reliability')]);
-  if (cards.kind !== 'answered' || reliability.kind !== 'answered') return null;
-  return {
-    cards: (cards.body as { cards: CardWire[] }).cards,
-    reliability: reliability.body as ReliabilityWire,
-  };
+/** The products with what was learned of each so far; null when they could not be read. */
+export async function readLearned(): Promise<readonly CardWire[] | null> {
+  const answer = await getJson('/cards');
+  return answer.kind === 'answered' ? (answer.body as { cards: CardWire[] }).cards : null;
 }
 
 /** The sensors and what could not be read from them; null when the list could not be had. */

@@ -86,14 +86,7 @@ export const shellWordsEn = {
     learnedNever: 'By your last batches it would not get sandable there.',
     doubling: (kelvin: string) => `Twice that for each ${kelvin} colder.`,
     scatter: (percent: string) => `One batch differs from the next by about ${percent}.`,
-    promises: 'Promises kept',
-    promisesNone: 'No film was tested after a “test” alert yet.',
-    promise: (powderedCount: number, count: number) =>
-      `${powderedCount} of ${count} films powdered when they were first tested after the alert`,
-    promiseShare: (share: string, low: string, high: string, asked: string) =>
-      `${share}, likely between ${low} and ${high}; the shop asks for ${asked}.`,
-    brier: (windows: string, timer: string, doubling: string) =>
-      `Error of “it powders now” (0 is best): windows ${windows}, a timer at the tin's minutes ${timer}, the doubling rule ${doubling}.`,
+    promises: 'How good the estimates were stands in Records',
     loading: 'Reading…',
     failed: 'This could not be read.',
     again: 'Read it again',
