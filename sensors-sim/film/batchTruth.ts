@@ -12,6 +12,13 @@ export interface BatchTruth {
   readonly buildNow: FilmState;
   readonly edgeNow: FilmState;
   readonly bodyC: number;
+  readonly spot: Spot;
+}
+
+/** Where on the car, and where under the lamp: no panel has just the air of its bay's sensor, no lamp stands just where it should. */
+export interface Spot {
+  readonly offsetK: number;
+  readonly lampRatio: number;
 }
 
 export interface Mix {
@@ -36,8 +43,14 @@ export function makeBatchTruth(mix: Mix, around: Omit<FilmDrive, 'lampWPerM2' | 
   const paceRatio =
     batchRatio * dosingPaceRatio * (1 - (mix.relativeHumidityPct - 50) / mix.product.dampingPct);
   const panelJPerM2K = PANELS_J_PER_M2K[mix.substrate] + UNDERLAY_J_PER_M2K * mix.coat.underlayMm;
+  const heatRatio = Math.exp(HEAT_SD * drawNormal(random));
+  const product = { ...mix.product, selfHeatK: mix.product.selfHeatK * heatRatio };
+  const spot = {
+    offsetK: SPOT_SD_K * drawNormal(random),
+    lampRatio: Math.exp(LAMP_PLACE_SD * drawNormal(random)),
+  };
   const film = (ofMm: number): FilmTruth => ({
-    product: mix.product,
+    product,
     thicknessMm: ofMm,
     panelJPerM2K,
     paceRatio,
@@ -49,17 +62,25 @@ export function makeBatchTruth(mix: Mix, around: Omit<FilmDrive, 'lampWPerM2' | 
     buildNow: fresh,
     edgeNow: fresh,
     bodyC: around.bodyC,
+    spot,
   };
 }
 
 /** The truth one step later. */
 export function stepBatchTruth(truth: BatchTruth, drive: Omit<FilmDrive, 'bodyC'>): BatchTruth {
   const bodyC = stepBody(truth.bodyC, drive);
+  const { offsetK, lampRatio } = truth.spot;
+  const met = {
+    ...drive,
+    airC: drive.airC + offsetK,
+    bodyC: bodyC + offsetK,
+    lampWPerM2: drive.lampWPerM2 * lampRatio,
+  };
   return {
     ...truth,
     bodyC,
-    buildNow: stepFilm(truth.build, truth.buildNow, { ...drive, bodyC }),
-    edgeNow: stepFilm(truth.edge, truth.edgeNow, { ...drive, bodyC }),
+    buildNow: stepFilm(truth.build, truth.buildNow, met),
+    edgeNow: stepFilm(truth.edge, truth.edgeNow, met),
   };
 }
 
@@ -81,5 +102,9 @@ const SOFT_ABOVE_C = 46;
 const BEAD_SD = 0.1;
 const WEIGHED_SD = 0.03;
 const THICKNESS_SD = 0.12;
+const HEAT_SD = 0.15;
+/** From one spot of a bay to the next, and from one placing of a lamp to the next. */
+const SPOT_SD_K = 0.5;
+const LAMP_PLACE_SD = 0.05;
 const UNDERLAY_J_PER_M2K = 1900;
 const PANELS_J_PER_M2K = { steel: 2750, aluminium: 2600, plastic: 5100 } as const;
