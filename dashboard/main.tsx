@@ -4,7 +4,9 @@ import { render } from 'preact';
 import { startFeed } from './feed/startFeed.ts';
 import { startMemory } from './feed/memory.ts';
 import { $title } from './state/computed.ts';
-import { $device } from './state/device.ts';
+import { changeDevice, $device } from './state/device.ts';
+import { $isWallAsked } from './state/floor.ts';
+import { homePath, screenOf } from './state/homePath.ts';
 import { $path } from './state/sources.ts';
 import { Shell } from './views/Shell.tsx';
 import './tokens.css';
@@ -21,9 +23,15 @@ effect(() => {
   else document.documentElement.dataset['look'] = look;
 });
 
-$path.value = location.pathname;
-addEventListener('popstate', () => {
-  $path.value = location.pathname;
+if (location.pathname === '/') {
+  const isPhone = matchMedia('(max-width: 39.99rem), (pointer: coarse) and (max-height: 30rem)').matches;
+  history.replaceState(null, '', homePath({ lastScreen: $device.peek().lastScreen, isPhone }));
+}
+readAddress();
+addEventListener('popstate', readAddress);
+effect(() => {
+  const lastScreen = screenOf($path.value);
+  if (lastScreen !== null && lastScreen !== $device.peek().lastScreen) changeDevice({ lastScreen });
 });
 effect(() => {
   if ($path.value !== location.pathname) history.pushState(null, '', $path.value);
@@ -33,3 +41,8 @@ const root = document.querySelector('#app');
 if (root === null) throw new Error('index.html has no #app');
 render(<Shell />, root);
 void startFeed();
+
+function readAddress(): void {
+  $path.value = location.pathname;
+  $isWallAsked.value = new URLSearchParams(location.search).get('wall') === '1';
+}

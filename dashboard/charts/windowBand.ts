@@ -81,7 +81,8 @@ function outlineOf(times: WindowTimes, place: (instantAt: number) => number): st
   return `M${base(startAt)} L${points.join(' L')} L${base(endAt)} Z`;
 }
 
-function featherStartAt({ p10At, p50At }: WindowTimes): number {
+/** Where the band begins to rise. */
+export function featherStartAt({ p10At, p50At }: WindowTimes): number {
   return p50At - ((p50At - p10At) * FEATHER_Z) / P90_Z;
 }
 

@@ -1,13 +1,15 @@
 // Every text of the screens in English, as one typed catalogue; a second language is a second file of this type.
+import { floorWordsEn } from './floorWords.en.ts';
 import { shellWordsEn } from './shellWords.en.ts';
 
 const minutesText = (count: number): string => (count === 1 ? '1 minute' : `${count} minutes`);
 
 export const wordsEn = {
   ...shellWordsEn,
+  ...floorWordsEn,
   locale: 'en-GB',
   unit: { min: 'min', mm: 'mm', cm: 'cm', pct: '%', celsius: '°C' },
-  screen: { bench: 'Bench', setup: 'Setup' },
+  screen: { bench: 'Bench', floor: 'Floor', setup: 'Setup' },
   stage: {
     wet: 'Wet',
     kicked: 'Kicked',

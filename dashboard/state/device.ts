@@ -1,8 +1,10 @@
 // What this device remembers between visits: who uses it, its look, its sound, its last mix.
 import { signal } from '@preact/signals';
+import { screenOf } from './homePath.ts';
 import type { LastMix } from './mixDraft.ts';
 
 export type Look = 'auto' | 'light' | 'dark';
+export type FloorOrder = 'promise' | 'bay';
 
 export interface DeviceMemory {
   readonly person: string | null;
@@ -10,6 +12,11 @@ export interface DeviceMemory {
   readonly isMuted: boolean;
   readonly isOnlyMine: boolean;
   readonly lastMix: LastMix | null;
+  /** The screen that the bare address leads to. */
+  readonly lastScreen: string | null;
+  readonly floorOrder: FloorOrder;
+  readonly floorBayId: string | null;
+  readonly floorPerson: string | null;
 }
 
 export const emptyMemory: DeviceMemory = {
@@ -18,6 +25,10 @@ export const emptyMemory: DeviceMemory = {
   isMuted: false,
   isOnlyMine: true,
   lastMix: null,
+  lastScreen: null,
+  floorOrder: 'promise',
+  floorBayId: null,
+  floorPerson: null,
 };
 
 export const $device = signal<DeviceMemory>(emptyMemory);
@@ -38,6 +49,10 @@ export function parseMemory(text: string | null): DeviceMemory {
       isMuted: value.isMuted === true,
       isOnlyMine: value.isOnlyMine !== false,
       lastMix: isLastMix(value.lastMix) ? value.lastMix : null,
+      lastScreen: typeof value.lastScreen === 'string' ? screenOf(value.lastScreen) : null,
+      floorOrder: value.floorOrder === 'bay' ? 'bay' : 'promise',
+      floorBayId: typeof value.floorBayId === 'string' ? value.floorBayId : null,
+      floorPerson: typeof value.floorPerson === 'string' ? value.floorPerson : null,
     };
   } catch {
     return emptyMemory;

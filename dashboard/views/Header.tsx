@@ -1,6 +1,7 @@
 // The head of every page: the mark, the screens, the air of the bays, sound and settings.
 import { openDialog, toggleSound } from '../actions/deviceActs.ts';
 import { $device } from '../state/device.ts';
+import { screenOf } from '../state/homePath.ts';
 import { $alarm, $live, $path, $words } from '../state/sources.ts';
 import { AirStrip } from './AirStrip.tsx';
 import { Mark, SmallSign } from './shapes.tsx';
@@ -34,15 +35,19 @@ export function Header() {
 
 function Screens() {
   const { screen, header } = $words.value;
-  const isSetup = $path.value.startsWith('/setup');
+  const current = screenOf($path.value) ?? '/bench';
+  const screens = [
+    { path: '/bench', name: screen.bench },
+    { path: '/floor', name: screen.floor },
+    { path: '/setup', name: screen.setup },
+  ];
   return (
     <nav class="screens" aria-label={header.screens}>
-      <a href="/bench" aria-current={isSetup ? undefined : 'page'} onClick={go('/bench')}>
-        {screen.bench}
-      </a>
-      <a href="/setup" aria-current={isSetup ? 'page' : undefined} onClick={go('/setup')}>
-        {screen.setup}
-      </a>
+      {screens.map(({ path, name }) => (
+        <a key={path} href={path} aria-current={path === current ? 'page' : undefined} onClick={go(path)}>
+          {name}
+        </a>
+      ))}
     </nav>
   );
 }

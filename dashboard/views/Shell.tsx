@@ -1,4 +1,6 @@
 // The frame around every screen: header, notices, alerts, the screen by its path, dialogs and the toast.
+import { $isWall } from '../state/floor.ts';
+import { screenOf } from '../state/homePath.ts';
 import { $dialog, $live, $path, $snapshotTrouble, $words } from '../state/sources.ts';
 import { AlertStrip } from './AlertStrip.tsx';
 import { BenchScreen } from './bench/BenchScreen.tsx';
@@ -14,8 +16,11 @@ import './notices.css';
 import './sheet.css';
 import './shell.css';
 
-/** The whole page. */
+/** The whole page; a wall has nothing but its screen. */
 export function Shell() {
+  if ($isWall.value) {
+    return <main id="main">{$live.value === null ? <Waiting /> : <Screen />}</main>;
+  }
   return (
     <>
       <a class="skip" href="#main">
@@ -34,7 +39,18 @@ export function Shell() {
 }
 
 function Screen() {
-  return $path.value.startsWith('/setup') ? <LazyScreen key="setup" load={loadSetup} /> : <BenchScreen />;
+  switch (screenOf($path.value)) {
+    case '/floor':
+      return <LazyScreen key="floor" load={loadFloor} />;
+    case '/setup':
+      return <LazyScreen key="setup" load={loadSetup} />;
+    default:
+      return <BenchScreen />;
+  }
+}
+
+async function loadFloor() {
+  return (await import('./floor/FloorScreen.tsx')).FloorScreen;
 }
 
 async function loadSetup() {

@@ -3,8 +3,8 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import express, { Router } from 'express';
 
-/** Paths that the shell serves; a screen that does not exist yet is not among them. */
-const SCREENS = ['/bench', '/records', '/records/:repairOrder', '/setup'];
+/** Paths that the shell serves, the bare address too: only the device knows where that leads. */
+const SCREENS = ['/', '/bench', '/floor', '/records', '/records/:repairOrder', '/setup'];
 
 /** Makes the routes of the pages from their built folder. */
 export function makePages(folder: string): Router {

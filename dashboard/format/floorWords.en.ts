@@ -1,0 +1,78 @@
+// The catalogue's part for Floor: rows, the plan of next hands, promises in danger, the wall.
+
+export const floorWordsEn = {
+  floor: {
+    panels: 'Panels',
+    nextHands: 'Next hands',
+    inHand: 'In hand',
+    order: 'Order',
+    byPromise: 'By promise',
+    byBay: 'By bay',
+    bay: 'Bay',
+    allBays: 'All bays',
+    person: 'Person',
+    everyone: 'Everyone',
+    wall: 'Wall',
+    wallHint: 'Fills the screen, without controls. Esc comes back.',
+    onlyShown: (what: string) => `Only ${what}`,
+    page: (index: number, count: number) => `${index} of ${count}`,
+    empty: 'Nothing is curing.',
+    emptyHint: 'Mix a batch and it appears here with its window.',
+    filtered: 'No open panel here.',
+    filteredHint: 'Others are open behind the filters.',
+    showAll: 'Show all panels',
+    planPending: 'Working out who is needed next…',
+    planNone: 'Nobody is needed.',
+    planMore: (count: number) => (count === 1 ? 'and 1 more' : `and ${count} more`),
+    dangerCount: (count: number) => (count === 1 ? '1 promise in danger' : `${count} promises in danger`),
+    noDanger: 'No promise in danger',
+    open: (panel: string) => `More about ${panel}`,
+    now: 'now',
+    nowLine: (clock: string) => `now ${clock}`,
+    duration: (of: { hours: number; minutes: number }) =>
+      of.hours === 0
+        ? `${of.minutes} min`
+        : of.minutes === 0
+          ? `${of.hours} h`
+          : `${of.hours} h ${of.minutes} min`,
+    need: {
+      spread: 'spread it',
+      test: 'test it',
+      waiting: 'test it',
+      sanding: 'being sanded',
+      unknown: 'no time yet',
+    },
+    since: (minutes: number) => `waiting ${minutes} min`,
+    inMinutes: (minutes: number) => `in ${minutes} min`,
+    promise: (clock: string) => `promised ${clock}`,
+    spare: (duration: string) => `${duration} spare`,
+    late: (duration: string) => `${duration} late`,
+    tight: (duration: string) => `maybe ${duration} late`,
+    lateFor: (duration: string, clock: string) => `${duration} too late for ${clock}`,
+    tightFor: (duration: string, clock: string) => `May be ${duration} too late for ${clock}`,
+    handsFor: (of: { duration: string; clock: string; who: string }) =>
+      `${of.duration} too late for ${of.clock} if ${of.who} does it all`,
+    help: 'What would help',
+    lamp: (lamp: string, duration: string) => `${lamp}: ${duration} earlier`,
+    lampAt: (of: { lamp: string; distance: string; duration: string }) =>
+      `${of.lamp} at ${of.distance}: ${of.duration} earlier`,
+    warmBay: (bay: string, duration: string) => `${bay} is warmer: ${duration} earlier`,
+    moreHands: ({ names, count }: { names: string; count: number }, duration: string) =>
+      `More hands, ${names} ${count === 1 ? 'needs' : 'need'} them too: ${duration} earlier`,
+    moreHandsNear: ({ names, count }: { names: string; count: number }) =>
+      `More hands, ${names} ${count === 1 ? 'needs' : 'need'} someone in the same minutes`,
+    noHelp: 'No lamp, bay or hand here would make it. Tell the customer early.',
+    and: ' and ',
+    checks: { gums: (clock: string) => `gummed ${clock}`, powders: (clock: string) => `powdered ${clock}` },
+    mixedAt: (clock: string) => `mixed ${clock}`,
+    testLikely: (span: string) => `test likely ${span}`,
+    partsAt: (build: string, edge: string) => `build ${build}, edge ${edge}`,
+    doneAt: (clock: string) => `done about ${clock}`,
+    legend: {
+      window: 'test likely',
+      rest: 'work left',
+      flag: 'promise',
+      gums: 'gummed',
+    },
+  },
+};
