@@ -1,15 +1,19 @@
 // Every text of the screens in English, as one typed catalogue; a second language is a second file of this type.
+import { airWordsEn } from './airWords.en.ts';
 import { floorWordsEn } from './floorWords.en.ts';
+import { recordsWordsEn } from './recordsWords.en.ts';
 import { shellWordsEn } from './shellWords.en.ts';
 
 const minutesText = (count: number): string => (count === 1 ? '1 minute' : `${count} minutes`);
 
 export const wordsEn = {
   ...shellWordsEn,
+  ...recordsWordsEn,
+  ...airWordsEn,
   ...floorWordsEn,
   locale: 'en-GB',
   unit: { min: 'min', mm: 'mm', cm: 'cm', pct: '%', celsius: '°C' },
-  screen: { bench: 'Bench', floor: 'Floor', setup: 'Setup' },
+  screen: { bench: 'Bench', floor: 'Floor', air: 'Air', records: 'Records', setup: 'Setup' },
   stage: {
     wet: 'Wet',
     kicked: 'Kicked',

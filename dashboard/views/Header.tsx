@@ -39,6 +39,8 @@ function Screens() {
   const screens = [
     { path: '/bench', name: screen.bench },
     { path: '/floor', name: screen.floor },
+    { path: '/air', name: screen.air },
+    { path: '/records', name: screen.records },
     { path: '/setup', name: screen.setup },
   ];
   return (

@@ -40,8 +40,12 @@ export function Shell() {
 
 function Screen() {
   switch (screenOf($path.value)) {
+    case '/air':
+      return <LazyScreen key="air" load={loadAir} />;
     case '/floor':
       return <LazyScreen key="floor" load={loadFloor} />;
+    case '/records':
+      return <LazyScreen key="records" load={loadRecords} />;
     case '/setup':
       return <LazyScreen key="setup" load={loadSetup} />;
     default:
@@ -49,8 +53,16 @@ function Screen() {
   }
 }
 
+async function loadAir() {
+  return (await import('./air/AirScreen.tsx')).AirScreen;
+}
+
 async function loadFloor() {
   return (await import('./floor/FloorScreen.tsx')).FloorScreen;
+}
+
+async function loadRecords() {
+  return (await import('./records/RecordsScreen.tsx')).RecordsScreen;
 }
 
 async function loadSetup() {

@@ -1,21 +1,10 @@
 // What a bay's air costs: slowdown, added cure minutes, their causes, a map of the week, and what a warmer morning takes away.
 import { z } from 'zod';
+import { COLD_CAUSES, COST_SPAN_MAX_DAYS, HEAT_BOUNDS_C, WEEKDAYS } from './costTerms.ts';
 import { instantField, instantText } from './fields.ts';
 import { type Instant, MS_PER_MIN } from './instant.ts';
 import { TEXT_MAX } from './limits.ts';
 
-/** Days of the week as the map names them, Monday first. */
-export const WEEKDAYS = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'] as const;
-
-/** What cold is owed to; the minutes of all causes add up to the whole. */
-export const COLD_CAUSES = ['door', 'heating-off', 'humid-spell', 'cold-car', 'outdoor-cold'] as const;
-
-/** The longest span that is answered [days]. */
-export const COST_SPAN_MAX_DAYS = 92;
-/** The days at the end of the span that a change of heating is tried on. */
-export const WHAT_IF_DAYS = 7;
-/** What the heating may be set to in a what-if [°C]. */
-export const HEAT_BOUNDS_C = { min: 5, max: 30 } as const;
 /** With the extra hour of a span in which the clocks go back. */
 const SPAN_MAX_MS = (COST_SPAN_MAX_DAYS * 24 + 1) * 60 * MS_PER_MIN;
 
@@ -138,5 +127,3 @@ export const costSchema = z
   .meta({ id: 'Cost' });
 
 export type CostWire = z.infer<typeof costSchema>;
-export type ColdCause = (typeof COLD_CAUSES)[number];
-export type Weekday = (typeof WEEKDAYS)[number];

@@ -2,6 +2,7 @@
 export * from './batch.ts';
 export * from './commands.ts';
 export * from './cost.ts';
+export * from './costTerms.ts';
 export * from './fields.ts';
 export * from './instant.ts';
 export * from './limits.ts';

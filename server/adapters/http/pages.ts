@@ -4,13 +4,12 @@ import { join } from 'node:path';
 import express, { Router } from 'express';
 
 /** Paths that the shell serves, the bare address too: only the device knows where that leads. */
-const SCREENS = ['/', '/bench', '/floor', '/records', '/records/:repairOrder', '/setup'];
+const SCREENS = ['/', '/bench', '/floor', '/air', '/records', '/records/:repairOrder', '/setup'];
 
 /** Makes the routes of the pages from their built folder. */
 export function makePages(folder: string): Router {
   const router = Router();
   const shell = readFileSync(join(folder, 'index.html'), 'utf8');
-  router.get('/', (_request, response) => response.redirect(302, '/bench'));
   router.get(SCREENS, (_request, response) => {
     response.set('Cache-Control', 'no-cache').type('html').send(shell);
   });

@@ -1,0 +1,80 @@
+// Sentences and figures of Air.
+import type { CostWire, Weekday } from '../../server/contract/index.ts';
+import type { AirSpan } from './airSpan.ts';
+import type { Place } from './clock.ts';
+import type { LossPeak } from './lossPeak.ts';
+import type { Words } from './words.en.ts';
+
+export interface CostNaming {
+  readonly words: Words;
+  readonly place: Place;
+  readonly bay: string;
+}
+
+/** "Last week", "On Tue 13 Jan". */
+export function formatWhen(
+  span: AirSpan,
+  kind: 'day' | 'week',
+  { words, place }: Omit<CostNaming, 'bay'>,
+): string {
+  const { airScreen } = words;
+  const name = formatDate(span.date, place.locale);
+  if (kind === 'week') {
+    return [airScreen.thisWeek, airScreen.lastWeek][span.backCount] ?? airScreen.inWeekOf(name);
+  }
+  return [airScreen.today, airScreen.yesterday][span.backCount] ?? airScreen.onDay(name);
+}
+
+/** What the cold cost, and when most of it was lost. */
+export function formatCost(
+  cost: Pick<CostWire, 'addedMin'>,
+  {
+    when,
+    kind,
+    peak,
+  }: { readonly when: string; readonly kind: 'day' | 'week'; readonly peak: LossPeak | null },
+  { words, place, bay }: CostNaming,
+): string {
+  const { airScreen } = words;
+  if (Math.round(cost.addedMin) === 0) return airScreen.costNothing(when, bay);
+  const minutes = airScreen.minutes(formatWhole(cost.addedMin, place.locale));
+  const head = airScreen.cost({ when, bay, minutes });
+  if (peak === null) return `${head}.`;
+  const hours = airScreen.hours(String(peak.fromHourIndex), String(peak.toHourIndex));
+  const part = peak.toHourIndex <= NOON_INDEX ? 'morning' : 'later';
+  const days = kind === 'day' ? '' : airScreen.onDays[peak.days][part];
+  return Math.round(peak.addedMin) === Math.round(cost.addedMin)
+    ? head + airScreen.allOfThem(hours, days)
+    : head + airScreen.ofThem(formatWhole(peak.addedMin, place.locale), hours, days);
+}
+
+/** A whole number. */
+export function formatWhole(value: number, locale: string): string {
+  return new Intl.NumberFormat(locale, { maximumFractionDigits: 0 }).format(Math.abs(Math.round(value)));
+}
+
+/** A slowdown: "1.8". */
+export function formatRatio(value: number, locale: string): string {
+  return new Intl.NumberFormat(locale, { minimumFractionDigits: 1, maximumFractionDigits: 1 }).format(value);
+}
+
+/** A date with its weekday: "Tue 13 Jan". */
+export function formatDate(date: string, locale: string): string {
+  return new Intl.DateTimeFormat(locale, {
+    weekday: 'short',
+    day: 'numeric',
+    month: 'short',
+    timeZone: 'UTC',
+  })
+    .format(Date.parse(date))
+    .replace(',', '');
+}
+
+/** A day of the week in short: "Tue". */
+export function formatWeekday(weekday: Weekday, locale: string): string {
+  const monday = Date.UTC(2026, 0, 5 + WEEKDAY_ORDER.indexOf(weekday));
+  return new Intl.DateTimeFormat(locale, { weekday: 'short', timeZone: 'UTC' }).format(monday);
+}
+
+const NOON_INDEX = 12;
+const WEEKDAY_ORDER: readonly Weekday[] = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'];
