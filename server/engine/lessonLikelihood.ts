@@ -1,5 +1,6 @@
 // How probable what was seen of a batch is, for a time scale, an activation energy and a scatter.
 import { quickNormalProbability } from './quickNormal.ts';
+import { LESSON_ENERGIES_Z } from './windowMembers.ts';
 
 /**
  * What was seen of one batch, told in ln time scale (readLesson) at the activation energies of a window's members.
@@ -42,7 +43,7 @@ const MISTAKEN_LOG_SD = 0.6;
 /**
  * Lessons told at the activation energies of a grid.
  * @param lessons  told at those of a window's members
- * @param activationZ  [1] standard deviations from the card's own, within ±2.857
+ * @param activationZ  [1] standard deviations from the card's own, within ±2.8
  * @returns lessons with a value for each activation energy of the grid
  * @source own: straight lines between the members
  */
@@ -111,15 +112,10 @@ const SEEN_LEAST_FRACTION = 1e-6;
 function between(logScales: readonly number[], z: number): number {
   const right = Math.max(
     1,
-    MEMBER_Z.findIndex((memberZ) => memberZ >= z),
+    LESSON_ENERGIES_Z.findIndex((memberZ) => memberZ >= z),
   );
   const [leftLog, rightLog] = [logScales[right - 1] as number, logScales[right] as number];
-  const leftZ = MEMBER_Z[right - 1] as number;
-  const part = (z - leftZ) / ((MEMBER_Z[right] as number) - leftZ);
+  const leftZ = LESSON_ENERGIES_Z[right - 1] as number;
+  const part = (z - leftZ) / ((LESSON_ENERGIES_Z[right] as number) - leftZ);
   return leftLog + part * (rightLog - leftLog);
 }
-
-/** Where readLesson tells its values, ascending. */
-const MEMBER_Z: readonly number[] = [
-  -2.856_970_013_872_806, -1.355_626_179_974_266, 0, 1.355_626_179_974_266, 2.856_970_013_872_806,
-];

@@ -2,7 +2,7 @@
 import { TESTER_LOG_SD } from './checkLikelihood.ts';
 import { DEFAULT_WINDOW_PRIOR } from './estimateWindow.ts';
 import { type FilmUncertainty, probeFilm } from './filmUncertainty.ts';
-import { type MemberQuestion, SCALE_REACH_SD, solveMembers } from './windowMembers.ts';
+import { type MemberQuestion, SCALE_REACH_SD, solveCurves } from './windowMembers.ts';
 
 /**
  * Instants of one batch [min since mixing] as time scales, and how far they are blurred.
@@ -24,8 +24,8 @@ const LEAN_LOG_MIN = 0.08;
 
 /**
  * Reads what instants of a batch say of its time scale.
- * Each row has ln of the scale with which the batch is ready at that instant, for z = ∓2.857, ∓1.356, 0 standard
- * deviations of 8 kJ/mol about the card's own activation energy; ∓9 where no scale of e^∓1.2 … would do
+ * Each row has ln of the scale with which the batch is ready at that instant, for z = ∓2.8, ∓1.4, 0 standard deviations
+ * of 8 kJ/mol about the card's own activation energy; ∓9 where no scale of e^∓1.2 … would do
  * @param question  product, constants and job without a time scale of its own, judged before
  * @param instantsMin  [min] since mixing, > 0; the last one is where the blur is told
  * @param film  what is not measured of the batch
@@ -37,7 +37,7 @@ export function readLesson(
   instantsMin: readonly number[],
   film: FilmUncertainty,
 ): LessonReading {
-  const members = solveMembers(question, {
+  const curvesLogMin = solveCurves(question, {
     logScaleMeanRatio: 0,
     logScaleTiltRatio: 0,
     logScaleSd: REACH_LOG_SCALE / SCALE_REACH_SD,
@@ -45,9 +45,6 @@ export function readLesson(
     activationSdKJPerMol: DEFAULT_WINDOW_PRIOR.activationSdKJPerMol,
     cellCount: CELLS_COUNT,
   });
-  const curvesLogMin = members.map(({ buildLogMin, edgeLogMin }) =>
-    buildLogMin.map((buildLog, index) => Math.max(buildLog, edgeLogMin[index] as number)),
-  );
   const rowAt = (atMin: number): number[] => curvesLogMin.map((curve) => scaleLogAt(curve, Math.log(atMin)));
   const lastMin = instantsMin.at(-1) as number;
   const { logSd } = probeFilm(question, film);

@@ -56,18 +56,38 @@ export interface Variant {
 
 /**
  * Solves the members of a window.
- * Activation energies at the five points of Gauss and Hermite, each calibrated so that the card is still met; time
- * scales at four to seven even points of ± 3.5 sd, between them a monotone cubic of ln T over ln s
+ * Activation energies at the three points of Gauss and Hermite, each calibrated so that the card is still met; time
+ * scales at five or six even points of ± 3.5 sd, between them a monotone cubic of ln T over ln s
  * @param question  product, constants and job, judged before
  * @param spread  what is uncertain
- * @returns five members, weights summing to 1
+ * @returns three members, weights summing to 1
  * @source Abramowitz, Stegun 1964, table 25.10 (points and weights for the normal density)
  */
 export function solveMembers(question: MemberQuestion, spread: MemberSpread): Member[] {
-  return FIVE_ENERGY_WEIGHTS.map(([z, weight, nodesCount]) => ({
+  return ENERGY_WEIGHTS.map(([z, weight, nodesCount]) => ({
     weight,
     ...solveScales(variantAt(question, spread, z), question.job, nodesCount),
   }));
+}
+
+/**
+ * Where lessons are told, in standard deviations of the activation energy, ascending.
+ */
+export const LESSON_ENERGIES_Z: readonly number[] = [-2.8, -1.4, 0, 1.4, 2.8];
+
+/**
+ * Solves one film at the activation energies and over the time scales in which lessons are told.
+ * @param question  product, constants and job, judged before
+ * @param spread  how far energy and scale reach
+ * @returns a curve for each of LESSON_ENERGIES_Z: when build and edge are cool [ln min] over ln time scale
+ * @source as solveMembers
+ */
+export function solveCurves(question: MemberQuestion, spread: MemberSpread): Float64Array[] {
+  return LESSON_ENERGIES_Z.map((z) => {
+    const variant = variantAt(question, spread, z);
+    const { buildLogMin, edgeLogMin } = solveScales(variant, question.job, CURVE_NODES_COUNT);
+    return buildLogMin.map((buildLog, index) => Math.max(buildLog, edgeLogMin[index] as number));
+  });
 }
 
 /**
@@ -121,10 +141,9 @@ function logOf(durationMin: number | null): number {
 }
 
 /** Points and weights for the standard normal density; the rarer a point, the fewer time scales are solved at it. */
-const FIVE_ENERGY_WEIGHTS = [
-  [-2.856_970_013_872_806, 0.011_257_411_327_720_7, 4],
-  [-1.355_626_179_974_266, 0.222_075_922_005_612_6, 6],
-  [0, 0.533_333_333_333_333_3, 7],
-  [1.355_626_179_974_266, 0.222_075_922_005_612_6, 6],
-  [2.856_970_013_872_806, 0.011_257_411_327_720_7, 4],
+const ENERGY_WEIGHTS = [
+  [-Math.sqrt(3), 1 / 6, 5],
+  [0, 2 / 3, 6],
+  [Math.sqrt(3), 1 / 6, 5],
 ] as const;
+const CURVE_NODES_COUNT = 9;

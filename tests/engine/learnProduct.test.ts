@@ -16,9 +16,7 @@ const CARDS_OWN: Truth = { logScale: 0, activationKJPerMol: 46, scatterLogSd: 0.
 const WITHIN_LOG_SD = 0.08;
 const BRACKET = 0.15;
 /** Where a lesson is told, in standard deviations of 8 kJ/mol about the card's own energy. */
-const MEMBERS_Z = [
-  -2.856_970_013_872_806, -1.355_626_179_974_266, 0, 1.355_626_179_974_266, 2.856_970_013_872_806,
-];
+const MEMBERS_Z = [-2.8, -1.4, 0, 1.4, 2.8];
 
 /** Arrhenius' covariate, 0 at the card's 20 °C. */
 const coldOf = (airC: number): number => (1 / (airC + 273.15) - 1 / 293.15) / 8.314_462_618e-3;

@@ -51,13 +51,11 @@ describe('a batch', () => {
   });
 
   it.each(airs)('%s tells it at other energies as well', (_, job) => {
-    [-2.856_970_013_872_806, -1.355_626_179_974_266, 1.355_626_179_974_266, 2.856_970_013_872_806].forEach(
-      (z, index) => {
-        const { logScales } = read(job, readyMin(job, 0.15, z));
-        const place = index < 2 ? index : index + 1;
-        expect(Math.abs(Number(logScales[0]?.[place]) - 0.15)).toBeLessThan(0.015);
-      },
-    );
+    [-2.8, -1.4, 1.4, 2.8].forEach((z, index) => {
+      const { logScales } = read(job, readyMin(job, 0.15, z));
+      const place = index < 2 ? index : index + 1;
+      expect(Math.abs(Number(logScales[0]?.[place]) - 0.15)).toBeLessThan(0.015);
+    });
   });
 
   it('tells a higher energy a smaller scale where it was colder than on its card, a larger one where warmer', () => {
@@ -103,9 +101,7 @@ describe('a batch', () => {
     for (const row of logScales) for (const value of row) expect(Number.isFinite(value)).toBe(true);
     // The slowest that is ready within twelve hours, at the highest energy.
     const last = Number(read({ airC: [[0, -5]] }, 719.999).logScales[0]?.[4]);
-    expect(
-      Math.abs(readyMin({ airC: [[0, -5]] }, last - 0.02, 2.856_970_013_872_806) / 720 - 1),
-    ).toBeLessThan(0.05);
+    expect(Math.abs(readyMin({ airC: [[0, -5]] }, last - 0.02, 2.8) / 720 - 1)).toBeLessThan(0.05);
     expect(read({ airC: [[0, -40]] }, 100).logScales).toEqual([[-9, -9, -9, -9, -9]]);
   });
 });
