@@ -13,6 +13,7 @@ import { interpolateRising } from './interpolateRising.ts';
 import { mixLists, mixTimes, type Stencil, stencilAt, stencilsOver } from './lagrange.ts';
 import { normalProbability } from './normal.ts';
 import { edgeJob } from './solveBatch.ts';
+import { solveFilm } from './solveFilm.ts';
 import { traceHeat } from './traceHeat.ts';
 import { minutesFromSeconds } from './units.ts';
 import {
@@ -68,12 +69,10 @@ export function solveWarmMembers(
   }));
   const buildLogMin = solveLines(question, energies, { alongWarmth: builds, second });
   const edges = EDGE_WARMTHS_Z.map((z) => edgeOf(warmed(z)));
-  const edgeLogMin = isAllEdge
-    ? buildLogMin
-    : solveLines(question, energies, {
-        alongWarmth: edges,
-        second: [edgeOf(second[0]), edgeOf(second[1])],
-      });
+  const edgeFilms = { alongWarmth: edges, second: [edgeOf(second[0]), edgeOf(second[1])] } as const;
+  // Without a lamp an edge is never hot: when it is sandable is all there is to know of it.
+  const solveEdges = (question.job.lampMinWPerM2 ?? []).length === 0 ? solveColdLines : solveLines;
+  const edgeLogMin = isAllEdge ? buildLogMin : solveEdges(question, energies, edgeFilms);
   const weights = ENERGY_WEIGHTS.flatMap(([, weight]) => DRAWS_Z.map(() => weight / DRAWS_Z.length));
   return weights.map((weight, index) => ({
     weight,
@@ -118,6 +117,40 @@ function solveLines(
       return coolTimes(ladder, { listsK: outsidesK[index] as Float64Array, litAtMin }, { scales, stencils });
     });
   });
+}
+
+/** The same for films that are never hot. */
+function solveColdLines(
+  _question: MemberQuestion,
+  energies: readonly Energy[],
+  { alongWarmth, second }: Films,
+): Float64Array[] {
+  const middle = { ...(energies[MIDDLE_INDEX] as Energy), nodesCount: SECOND_NODES_COUNT };
+  const [low, high] = second.map((film) => solveColdLadder(middle, film)) as [Ladder, Ladder];
+  const slope = slopeOf(low, high);
+  return energies.flatMap((energy) => {
+    const { variant, nodesCount } = energy;
+    const ladders = alongWarmth.map((film) => solveColdLadder(energy, film));
+    const energySlope = atNodes(slope, nodesCount);
+    const grid = { count: variant.spread.cellCount + 1, max: HORIZON_LOG_MIN };
+    const scales = scaleLogs(variant.spread, nodesCount);
+    return DRAWS_Z.map(([z, secondZ]) => {
+      const { sandLogMin } = addSlope(blendLadders(ladders, placeOf(z)), energySlope, secondZ);
+      return interpolateRising(scales, sandLogMin, grid);
+    });
+  });
+}
+
+function solveColdLadder(
+  { variant: { card, constants, spread }, nodesCount }: Energy,
+  film: MovedFilm,
+): Ladder {
+  const sandLogMin = scaleLogs(spread, nodesCount).map((offsetLog) => {
+    const job = { ...film.job, timeScale: (film.job.timeScale ?? 1) * Math.exp(offsetLog) };
+    const { coolMin } = solveFilm(card, constants, job, { heatJPerKg: film.heatJPerKg });
+    return Math.log(coolMin ?? Infinity);
+  });
+  return { sandLogMin, ownK: sandLogMin.map(() => NO_HEAT_K) };
 }
 
 /** Front and back of the film as it would be without heat of its own. */
@@ -256,3 +289,4 @@ const DRAWS_COUNT = 21;
 const DRAWS_STRIDE_COUNT = 13;
 const NORMAL_HALVINGS_COUNT = 40;
 const DRAWS_Z = drawPairs();
+const NO_HEAT_K = new Float64Array(0);
