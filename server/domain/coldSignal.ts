@@ -30,6 +30,8 @@ export interface ColdParts {
 /** A door opens when the air falls by more than this within so long: heating that goes off takes longer. */
 const DOOR_FALL_K = 1.2;
 const DOOR_FALL_MIN = 4;
+/** A sensor that speaks less often must show as steep a fall from one reading to the next. */
+const DOOR_FALL_K_PER_MIN = 0.3;
 /** It counts until the air is back this near to where it fell from, and no longer than this after the last fall. */
 const DOOR_BACK_K = 0.5;
 const DOOR_MAX_MIN = 60;
@@ -112,9 +114,11 @@ function findDoors(air: readonly AirPoint[]): DoorSpell[] {
   const doors: DoorSpell[] = [];
   let open: OpenDoor | null = null;
   let oldest = 0;
-  for (const point of air) {
+  for (const [index, point] of air.entries()) {
     while (minutesBetween((air[oldest] as AirPoint).at, point.at) > DOOR_FALL_MIN) oldest += 1;
-    open = openDoor(open, warmestSince(air, oldest, point.at), point);
+    const previous = air[index - 1] ?? point;
+    const before = oldest === index ? previous : warmestSince(air, oldest, point.at);
+    open = openDoor(open, before, point);
     if (open === null || !isShut(open, point)) continue;
     doors.push({ fromAt: open.fromAt, toAt: point.at, levelC: open.levelC });
     open = null;
@@ -125,7 +129,9 @@ function findDoors(air: readonly AirPoint[]): DoorSpell[] {
 }
 
 function openDoor(open: OpenDoor | null, before: AirPoint, { at, measurement }: AirPoint): OpenDoor | null {
-  if (before.measurement - measurement <= DOOR_FALL_K) return open;
+  const overMin = minutesBetween(before.at, at);
+  const isSlow = overMin > DOOR_FALL_MIN && before.measurement - measurement <= DOOR_FALL_K_PER_MIN * overMin;
+  if (before.measurement - measurement <= DOOR_FALL_K || isSlow || overMin > GAP_MAX_MIN) return open;
   if (open === null) return { fromAt: before.at, fellAt: at, levelC: before.measurement };
   return { ...open, fellAt: at, levelC: Math.max(open.levelC, before.measurement) };
 }

@@ -49,6 +49,17 @@ describe('a door', () => {
     expect(signalOf(airOf(-60, 120, doorAt(fallK, overMin))).doors).toHaveLength(count);
   });
 
+  it.each([
+    ['five minutes apart, 2 K', 5, 2, 1],
+    ['five minutes apart, 1.4 K', 5, 1.4, 0],
+    ['ten minutes apart, 3.1 K', 10, 3.1, 1],
+    ['ten minutes apart, 2.9 K', 10, 2.9, 0],
+    ['further apart than a gap, 8 K', 21, 8, 0],
+  ])('is seen between readings %s lower, or not', (_, apartMin, fallK, count) => {
+    const air = series([-2 * apartMin, 18], [-apartMin, 18], [0, 18 - fallK], [apartMin, 18]);
+    expect(signalOf(air).doors).toHaveLength(count);
+  });
+
   it('that opens again on the way back is the same spell, from the higher level', () => {
     const air = series([0, 17], [1, 17], [2, 14], [5, 16.2], [6, 13], [7, 18.5], [8, 15], [12, 18.2]);
     expect(signalOf(air).doors).toEqual([
