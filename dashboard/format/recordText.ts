@@ -5,6 +5,9 @@ import { formatPct } from './numbers.ts';
 import { formatReason, type Naming } from './reason.ts';
 import type { Words } from './words.en.ts';
 
+const MOST_PROBABILITY = 0.99;
+const LEAST_PROBABILITY = 0.01;
+
 /** What the window had said, and what really happened. */
 export function formatSaid({ said, stage, mixedAt }: RecordWire, words: Words, place: Place): string {
   const text = words.records.said;
@@ -14,12 +17,20 @@ export function formatSaid({ said, stage, mixedAt }: RecordWire, words: Words, p
   const first =
     said.probability === null
       ? text.firstBare({ clock, outcome })
-      : text.first({ clock, share: formatPct(100 * said.probability, place.locale), outcome });
+      : text.first({ clock, share: shareText(said.probability, words, place), outcome });
   const where = said.place === null ? '' : `, ${text[said.place]}`;
   if (said.outcome === 'powders') return `${first}${where}.`;
   return said.powderedAt === null
     ? `${first}.`
     : `${first}. ${text.later(formatSince(said.powderedAt, mixedAt, place))}${where}.`;
+}
+
+/** A window never says that something is certain. */
+function shareText(probability: number, { records }: Words, { locale }: Place): string {
+  if (probability > MOST_PROBABILITY)
+    return records.said.almostSurely(formatPct(100 * MOST_PROBABILITY, locale));
+  if (probability < LEAST_PROBABILITY) return records.said.hardly(formatPct(100 * LEAST_PROBABILITY, locale));
+  return formatPct(100 * probability, locale);
 }
 
 /** Why the window stood where it did; null where there was none. */

@@ -51,6 +51,8 @@ export const recordsWordsEn = {
     said: {
       untested: 'Not tested yet.',
       closedUntested: 'Closed without a test.',
+      almostSurely: (share: string) => `over ${share}`,
+      hardly: (share: string) => `under ${share}`,
       gummed: 'it gummed',
       powdered: 'it powdered',
       first: (of: { clock: string; share: string; outcome: string }) =>

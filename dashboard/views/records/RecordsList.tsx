@@ -66,9 +66,11 @@ function List(props: {
   if (groups.length === 0) return <Nothing />;
   return (
     <>
-      {groups.map((group) => (
-        <RecordGroup key={group.repairOrder ?? `${group.panel} ${group.day}`} group={group} />
-      ))}
+      <div class="records-groups">
+        {groups.map((group) => (
+          <RecordGroup key={group.repairOrder ?? `${group.panel} ${group.day}`} group={group} />
+        ))}
+      </div>
       {nextBefore === null ? null : (
         <button type="button" class="second records-older" onClick={() => readOlder(nextBefore)}>
           {records.older}

@@ -53,6 +53,14 @@ describe('what the window had said', () => {
       { said: { ...said, place: null } },
       'First test 08:21: the window said 20 %, it gummed. It powdered at 08:27.',
     ],
+    [
+      { said: { ...said, probability: 0.996, powderedAt: null, place: null } },
+      'First test 08:21: the window said over 99 %, it gummed.',
+    ],
+    [
+      { said: { ...said, probability: 0.002, powderedAt: null, place: null } },
+      'First test 08:21: the window said under 1 %, it gummed.',
+    ],
     [{ said: null }, 'Closed without a test.'],
     [{ said: null, stage: 'scrapped' }, 'Closed without a test.'],
     [{ said: null, stage: 'kicked' }, 'Not tested yet.'],
