@@ -28,8 +28,8 @@ export const airWordsEn = {
     lastWeek: 'Last week',
     inWeekOf: (day: string) => `In the week of ${day}`,
     cost: (of: { when: string; bay: string; minutes: string }) =>
-      `${of.when} the cold cost ${of.bay} ${of.minutes} of curing`,
-    costNothing: (when: string, bay: string) => `${when} the cold cost ${bay} no curing time.`,
+      `${of.when} the cold in ${of.bay} cost ${of.minutes} of curing`,
+    costNothing: (when: string, bay: string) => `${when} the cold in ${bay} cost no curing time.`,
     ofThem: (minutes: string, hours: string, days: string) => `; ${minutes} of them between ${hours}${days}.`,
     allOfThem: (hours: string, days: string) => `, all of it between ${hours}${days}.`,
     hours: (fromHour: string, toHour: string) => `${fromHour} and ${toHour}`,
@@ -54,7 +54,7 @@ export const airWordsEn = {
       'outdoor-cold': 'Never warm enough',
     } satisfies Record<ColdCause, string>,
     causeHints: {
-      door: 'The air fell by more than 1.2 °C within 4 minutes, until it was back.',
+      door: 'The air fell by more than 1.2 °C within 4 minutes, or as steeply between two readings, until it was back.',
       'heating-off': 'The bay got more than 2 °C warmer within the next 12 hours.',
       'humid-spell':
         '75 % and more for an hour; counts only for products whose card says that it slows them.',
@@ -69,8 +69,8 @@ export const airWordsEn = {
     ifTo: 'to',
     ifTemperature: 'At',
     ifSentence: (of: { minutes: string; whole: string; low: string; high: string }) =>
-      `takes away about ${of.minutes} of these ${of.whole}, likely ${of.low} to ${of.high}.`,
-    ifNothing: 'would take nothing away.',
+      `That takes away about ${of.minutes} of these ${of.whole}, likely ${of.low} to ${of.high}.`,
+    ifNothing: 'That takes nothing away.',
     ifHow:
       'Each batch was solved again in that air; the range is what is not sure of the product: its pace and how much the cold slows it. The bay cools at once afterwards here, so a real one gains a little more.',
     ifOrder: 'The heating must end after it begins.',

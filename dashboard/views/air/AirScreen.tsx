@@ -65,18 +65,22 @@ function BayAir({ bayId }: { readonly bayId: string }) {
       <AirChoices bayId={bayId} span={span} />
       <Told held={held} span={span} />
       {held.cost === null ? null : (
-        <div class="air-parts" aria-busy={held.isPending}>
-          <ClimatePart cost={held.cost} />
-          <SlowdownPart cost={held.cost} />
-          <CausesPart cost={held.cost} />
-          <WhatIfPart cost={held.cost} />
-          {kind === 'week' ? <AddedBars kind="day" cost={held.cost} chosen={null} /> : null}
-          {heldLong.cost === null ? null : (
-            <>
-              <AddedBars kind="week" cost={heldLong.cost} chosen={monday} />
-              <SlowMap cost={heldLong.cost} />
-            </>
-          )}
+        <div class="air-parts">
+          <div class="air-column">
+            <SlowdownPart cost={held.cost} />
+            <CausesPart cost={held.cost} />
+            <WhatIfPart cost={held.cost} />
+          </div>
+          <div class="air-column">
+            <ClimatePart cost={held.cost} />
+            <div class="air-pair">
+              {kind === 'week' ? <AddedBars kind="day" cost={held.cost} chosen={null} /> : null}
+              {heldLong.cost === null ? null : (
+                <AddedBars kind="week" cost={heldLong.cost} chosen={kind === 'week' ? monday : null} />
+              )}
+            </div>
+            {heldLong.cost === null ? null : <SlowMap cost={heldLong.cost} />}
+          </div>
         </div>
       )}
     </>

@@ -99,7 +99,7 @@ function Taken({ whatIf: { taken, addedMin } }: { readonly whatIf: WhatIf }) {
             aria-hidden="true"
             focusable="false"
           >
-            <path class="window-film" d={band.outline} />
+            <path class="range-film" d={band.outline} />
           </svg>
           <span class="range-metal" aria-hidden="true" />
           {([band.lowFraction, band.middleFraction, band.highFraction] as const).map((fraction) => (
