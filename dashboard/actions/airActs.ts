@@ -1,11 +1,9 @@
 // What people do on Air: choose a bay, step through days and weeks, try other heating.
-import { type CostRead, type CostRequest, readCost } from '../feed/cost.ts';
+import { readCost } from '../feed/cost.ts';
 import { dateOf, shiftDate } from '../format/airSpan.ts';
-import { $air, type AirChoice } from '../state/air.ts';
+import { $air, type AirChoice, type CostRead, type CostRequest } from '../state/air.ts';
 import { $place } from '../state/computed.ts';
 import { $nowAt } from '../state/sources.ts';
-
-export type { CostRead, CostRequest } from '../feed/cost.ts';
 
 /** Changes what is looked at. */
 export function chooseAir(changes: Partial<AirChoice>): void {

@@ -39,68 +39,16 @@ export interface OpenSpan {
 /** Within this of the dew point nothing may be spread (design MODEL §6). */
 const HOLD_K = 3;
 /** Spans of batches are faint, so that several at once show as more. */
-const FILM_ALPHA = 0.3;
+const FILM_SHARE = 0.3;
 
 /** The chart of a climate; plain data but for the plugin that paints the batches. */
 export function makeClimateChart(
   { climate, batches }: Pick<CostWire, 'climate' | 'batches'>,
   options: ClimateChartOptions,
 ): ClimateChartConfig {
-  const { look, names, fromAt, untilAt } = options;
-  const atEpochs = climate.at.map((text) => Date.parse(text));
-  const line = (of: {
-    label: string;
-    color: string;
-    values: readonly (number | null)[];
-    yAxisID: string;
-  }) => ({
-    label: of.label,
-    yAxisID: of.yAxisID,
-    data: atEpochs.map((x, index): ClimatePoint => ({ x, y: of.values[index] ?? null })),
-    borderColor: of.color,
-    backgroundColor: of.color,
-    borderWidth: 2,
-    pointRadius: 0,
-    spanGaps: false,
-  });
   return {
     type: 'line',
-    data: {
-      datasets: [
-        line({ label: names.air, color: look.air, values: climate.airTemperatureC, yAxisID: 'y' }),
-        {
-          ...line({ label: names.panel, color: look.panel, values: climate.panelTemperatureC, yAxisID: 'y' }),
-          borderDash: [2, 3],
-        },
-        line({
-          label: names.distance,
-          color: look.distance,
-          values: climate.dewDistanceK,
-          yAxisID: 'distance',
-        }),
-        {
-          ...line({
-            label: names.humidity,
-            color: look.humidity,
-            values: climate.relativeHumidityPct,
-            yAxisID: 'humidity',
-          }),
-          borderDash: [6, 4],
-        },
-        {
-          label: names.hold,
-          yAxisID: 'distance',
-          data: [
-            { x: fromAt, y: HOLD_K },
-            { x: untilAt, y: HOLD_K },
-          ],
-          borderColor: look.hold,
-          backgroundColor: look.hold,
-          borderWidth: 1.5,
-          pointRadius: 0,
-        },
-      ],
-    },
+    data: { datasets: [...linesOf(climate, options), boundOf(options)] },
     options: {
       animation: false,
       parsing: false,
@@ -110,7 +58,52 @@ export function makeClimateChart(
       scales: scalesOf(options),
       plugins: { legend: { display: false } },
     },
-    plugins: [paintSpans(spansOf(batches), look.film)],
+    plugins: [paintSpans(spansOf(batches), options.look.film)],
+  };
+}
+
+function linesOf(climate: CostWire['climate'], { look, names }: ClimateChartOptions) {
+  const atEpochs = climate.at.map((text) => Date.parse(text));
+  const line = (
+    name: 'air' | 'panel' | 'distance' | 'humidity',
+    {
+      values,
+      yAxisID,
+      borderDash,
+    }: { values: readonly (number | null)[]; yAxisID: string; borderDash: number[] },
+  ) => ({
+    label: names[name],
+    yAxisID,
+    data: atEpochs.map((x, index): ClimatePoint => ({ x, y: values[index] ?? null })),
+    borderColor: look[name],
+    backgroundColor: look[name],
+    borderWidth: 2,
+    borderDash,
+    pointRadius: 0,
+    spanGaps: false,
+  });
+  const { airTemperatureC, panelTemperatureC, dewDistanceK, relativeHumidityPct } = climate;
+  return [
+    line('air', { values: airTemperatureC, yAxisID: 'y', borderDash: [] }),
+    line('panel', { values: panelTemperatureC, yAxisID: 'y', borderDash: [2, 3] }),
+    line('distance', { values: dewDistanceK, yAxisID: 'distance', borderDash: [] }),
+    line('humidity', { values: relativeHumidityPct, yAxisID: 'humidity', borderDash: [6, 4] }),
+  ];
+}
+
+/** Below this line nothing may be spread. */
+function boundOf({ look, names, fromAt, untilAt }: ClimateChartOptions) {
+  return {
+    label: names.hold,
+    yAxisID: 'distance',
+    data: [
+      { x: fromAt, y: HOLD_K },
+      { x: untilAt, y: HOLD_K },
+    ],
+    borderColor: look.hold,
+    backgroundColor: look.hold,
+    borderWidth: 1.5,
+    pointRadius: 0,
   };
 }
 
@@ -161,7 +154,7 @@ function paintSpans(spans: readonly OpenSpan[], film: string): Plugin<'line'> {
       const axis = scales['x'];
       if (axis === undefined) return;
       ctx.save();
-      ctx.globalAlpha = FILM_ALPHA;
+      ctx.globalAlpha = FILM_SHARE;
       for (const { fromAt, untilAt } of spans) {
         const left = Math.max(chartArea.left, axis.getPixelForValue(fromAt));
         const right = Math.min(chartArea.right, Math.max(left + 2, axis.getPixelForValue(untilAt)));

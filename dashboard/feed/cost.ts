@@ -1,20 +1,7 @@
 // Reads what a bay's air cost.
 import type { CostWire } from '../../server/contract/index.ts';
+import type { CostRead, CostRequest } from '../state/air.ts';
 import { getJson } from './http.ts';
-
-export interface CostRequest {
-  readonly bayId: string;
-  readonly fromAt: number;
-  readonly untilAt: number;
-  readonly cardId: string | null;
-  readonly heatFrom: string;
-  readonly heatTo: string;
-  readonly heatC: number;
-}
-
-export type CostRead =
-  | { readonly kind: 'read'; readonly cost: CostWire }
-  | { readonly kind: 'unread'; readonly why: 'network' | 'server' };
 
 /** What the cold cost a bay between two instants. */
 export async function readCost({ bayId, fromAt, untilAt, cardId, ...heat }: CostRequest): Promise<CostRead> {

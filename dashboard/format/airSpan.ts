@@ -18,6 +18,12 @@ export interface SpanQuestion {
   readonly timeZone: string;
 }
 
+/** A date where the shop is. */
+export interface DateInZone {
+  readonly date: string;
+  readonly timeZone: string;
+}
+
 const DAY_MS = 24 * 60 * 60_000;
 const HOUR_MS = 60 * 60_000;
 
@@ -27,9 +33,9 @@ export function spanOf({ kind, date, nowAt, timeZone }: SpanQuestion): AirSpan {
   const first = kind === 'day' ? (date ?? today) : mondayOf(date ?? today);
   const current = kind === 'day' ? today : mondayOf(today);
   const stepDays = kind === 'day' ? 1 : 7;
-  const endAt = startOfDate(shiftDate(first, stepDays), timeZone);
+  const endAt = startOfDate({ date: shiftDate(first, stepDays), timeZone });
   return {
-    fromAt: startOfDate(first, timeZone),
+    fromAt: startOfDate({ date: first, timeZone }),
     untilAt: Math.min(endAt, nowAt),
     date: first,
     backCount: Math.round((Date.parse(current) - Date.parse(first)) / (stepDays * DAY_MS)),
@@ -52,7 +58,7 @@ export function mondayOf(date: string): string {
 }
 
 /** The instant at which a date begins in a time zone. */
-export function startOfDate(date: string, timeZone: string): number {
+export function startOfDate({ date, timeZone }: DateInZone): number {
   const wantedAt = Date.parse(`${date}T00:00:00Z`);
   let startAt = wantedAt;
   // Twice, since the clock may have been changed between the first guess and the day's start.

@@ -18,7 +18,7 @@ export function formatWhen(
   { words, place }: Omit<CostNaming, 'bay'>,
 ): string {
   const { airScreen } = words;
-  const name = formatDate(span.date, place.locale);
+  const name = formatDate({ date: span.date, locale: place.locale });
   if (kind === 'week') {
     return [airScreen.thisWeek, airScreen.lastWeek][span.backCount] ?? airScreen.inWeekOf(name);
   }
@@ -59,7 +59,7 @@ export function formatRatio(value: number, locale: string): string {
 }
 
 /** A date with its weekday: "Tue 13 Jan". */
-export function formatDate(date: string, locale: string): string {
+export function formatDate({ date, locale }: { readonly date: string; readonly locale: string }): string {
   return new Intl.DateTimeFormat(locale, {
     weekday: 'short',
     day: 'numeric',

@@ -9,53 +9,29 @@ import {
 } from '../contract/index.ts';
 import type { BatchState } from '../domain/batch.ts';
 import type { Card } from '../domain/card.ts';
-import { type ColdSignal, pointsWithin, readColdSignal } from '../domain/coldSignal.ts';
+import { type ColdSignal, pointsWithin } from '../domain/coldSignal.ts';
 import { type LocalHour, makeWallClock, type Span } from '../domain/localHours.ts';
 import { climateOf } from '../domain/panelTrail.ts';
-import { instantAfter, minutesBetween } from '../domain/minutes.ts';
-import {
-  batchesOfBay,
-  type CuredBatch,
-  curedFrom,
-  splitByCause,
-  spreadOverHours,
-  sumDays,
-  sumWeeks,
-} from '../domain/slowdownCost.ts';
+import { minutesBetween } from '../domain/minutes.ts';
+import { curedFrom, splitByCause, spreadOverHours, sumDays, sumWeeks } from '../domain/slowdownCost.ts';
 import { likeliestNode, steadySlowdown } from '../domain/warmerMorning.ts';
 import { cardOf } from './advanceBatch.ts';
 import { readLearned } from './lessonViews.ts';
 import type { CostAnswer, CostQuestion } from './ports/doors.ts';
 import { previewStart } from './previewEstimate.ts';
-import { type MinuteAir, readMinuteAir } from './readMinuteAir.ts';
+import { type CostGround, readCostGround } from './readCostGround.ts';
 import { readWhatIf } from './readWhatIf.ts';
 import type { Shop } from './shop.ts';
-import { makeSlices } from './slices.ts';
 
-/** The air around the span that its batches and causes still need [min]. */
-const BEFORE_MIN = 24 * 60;
-const AFTER_MIN = 13 * 60;
 /** Steady air is solved to this step of temperature: finer than any sensor, and few different films [1/K]. */
 const STEPS_PER_K = 10;
-
-/** What one answer is made from. */
-export interface CostGround {
-  readonly bayId: string;
-  readonly span: Span;
-  readonly hours: readonly LocalHour[];
-  readonly minutes: MinuteAir;
-  readonly signal: ColdSignal;
-  readonly states: readonly BatchState[];
-  readonly cured: readonly CuredBatch[];
-  readonly pause: () => Promise<void>;
-}
 
 /** Reads the cost of a bay's air. */
 export async function readCost(shop: Shop, bayId: string, question: CostQuestion): Promise<CostAnswer> {
   if (!shop.facts.bays.some((bay) => bay.id === bayId)) return { kind: 'unknown-bay' };
   const card = question.cardId === null ? [...shop.cards.values()][0] : shop.cards.get(question.cardId);
   if (card === undefined) return { kind: 'unknown-card' };
-  const ground = await readGround(shop, bayId, question);
+  const ground = await readCostGround(shop, bayId, question);
   const { span, hours, signal, states, cured, pause } = ground;
   const addedMin = sumOf(cured.map((batch) => batch.addedMin));
   const days = sumDays(cured, hours);
@@ -81,41 +57,6 @@ export async function readCost(shop: Shop, bayId: string, question: CostQuestion
   await pause();
   return { kind: 'done', cost };
 }
-
-async function readGround(shop: Shop, bayId: string, question: CostQuestion): Promise<CostGround> {
-  const pause = makeSlices(shop.clock);
-  const wall = makeWallClock(shop.facts.timeZone);
-  const span = spanOf(shop, question);
-  const toAt = Math.min(instantAfter(span.toAt, AFTER_MIN), instantAfter(shop.clock.nowAt(), 1)) as Instant;
-  const minutes = await readMinuteAir(shop, {
-    bayId,
-    fromAt: instantAfter(span.fromAt, -BEFORE_MIN),
-    toAt,
-    pause,
-  });
-  const views = await shop.ledger.readViews('batch', { openOnly: false });
-  await pause();
-  const states = batchesOfBay(
-    // Of a product that the settings know no more, nothing can be solved.
-    views.map(({ body }) => body as BatchState).filter(({ cardId }) => shop.cards.has(cardId)),
-    { ...span, bayId },
-  );
-  const cured = states.flatMap((state) => curedFrom(state) ?? []);
-  const signal = readColdSignal(minutes);
-  await pause();
-  return { bayId, span, hours: wall.hoursOf(span), minutes, signal, states, cured, pause };
-}
-
-/** Seven local days up to now, where nothing else is asked. */
-function spanOf(shop: Shop, { fromAt, toAt }: CostQuestion): Span {
-  const endAt = toAt ?? shop.clock.nowAt();
-  return {
-    fromAt: fromAt ?? makeWallClock(shop.facts.timeZone).midnightBefore(endAt, SPAN_DEFAULT_DAYS - 1),
-    toAt: endAt,
-  };
-}
-
-const SPAN_DEFAULT_DAYS = 7;
 
 /** The card's own film, mixed now: what Mix would say of it. */
 async function slowdownNow(
@@ -162,7 +103,7 @@ function humidMinOf({ humidSpells }: ColdSignal, { fromAt, toAt }: Span): number
 }
 
 interface Cell {
-  slowdownSum: number;
+  totalSlowdown: number;
   hoursCount: number;
   addedMin: number;
 }
@@ -173,7 +114,7 @@ async function mapOf(shop: Shop, ground: CostGround, card: Card): Promise<CostWi
   const node = likeliestNode(card, await readLearned(shop, card.id));
   const slowdowns = new Map<number, number>();
   const cells = WEEKDAYS.flatMap(() =>
-    Array.from({ length: 24 }, (): Cell => ({ slowdownSum: 0, hoursCount: 0, addedMin: 0 })),
+    Array.from({ length: 24 }, (): Cell => ({ totalSlowdown: 0, hoursCount: 0, addedMin: 0 })),
   );
   const cellOf = ({ weekday, hourIndex }: Pick<LocalHour, 'weekday' | 'hourIndex'>): Cell =>
     cells[WEEKDAYS.indexOf(weekday) * 24 + hourIndex] as Cell;
@@ -185,7 +126,7 @@ async function mapOf(shop: Shop, ground: CostGround, card: Card): Promise<CostWi
     const known = slowdowns.get(step) ?? steadySlowdown(card, node, step / STEPS_PER_K);
     slowdowns.set(step, known);
     const cell = cellOf(hour);
-    cell.slowdownSum += known;
+    cell.totalSlowdown += known;
     cell.hoursCount += 1;
     await pause();
   }
@@ -195,10 +136,10 @@ async function mapOf(shop: Shop, ground: CostGround, card: Card): Promise<CostWi
     for (const part of spreadOverHours(batch, wall.hoursOf(cure))) cellOf(part).addedMin += part.addedMin;
     await pause();
   }
-  return cells.map(({ slowdownSum, hoursCount, addedMin }, index) => ({
+  return cells.map(({ totalSlowdown, hoursCount, addedMin }, index) => ({
     weekday: WEEKDAYS[Math.floor(index / 24)] as CostWire['map'][number]['weekday'],
     hour: `${String(index % 24).padStart(2, '0')}:00`,
-    slowdown: hoursCount === 0 ? null : slowdownSum / hoursCount,
+    slowdown: hoursCount === 0 ? null : totalSlowdown / hoursCount,
     addedMin,
   }));
 }

@@ -18,7 +18,7 @@ import {
 import { cardOf } from './advanceBatch.ts';
 import { readLearned } from './lessonViews.ts';
 import type { CostQuestion } from './ports/doors.ts';
-import type { CostGround } from './readCost.ts';
+import type { CostGround } from './readCostGround.ts';
 import { type MinuteAir, readMinuteAir } from './readMinuteAir.ts';
 import type { Shop } from './shop.ts';
 

@@ -205,11 +205,11 @@ function lastIndexFrom(spells: readonly Span[], instantAt: Instant): number {
 }
 
 /** The last entry of a sorted list that is not after a place; −1 when there is none. */
-function lastIndexBy<T>(list: readonly T[], place: number, placeOf: (entry: T) => number): number {
+function lastIndexBy<T>(list: readonly T[], placeValue: number, placeOf: (entry: T) => number): number {
   let [low, high] = [0, list.length];
   while (low < high) {
     const middle = (low + high) >> 1;
-    if (placeOf(list[middle] as T) <= place) low = middle + 1;
+    if (placeOf(list[middle] as T) <= placeValue) low = middle + 1;
     else high = middle;
   }
   return low - 1;

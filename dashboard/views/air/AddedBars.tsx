@@ -37,7 +37,7 @@ export function AddedBars({ kind, cost, chosen }: AddedBarsProps) {
               aria-current={date === chosen ? 'date' : undefined}
               onClick={() => chooseAir({ kind, date })}
             >
-              <span class="added-date">{formatDate(date, locale)}</span>
+              <span class="added-date">{formatDate({ date, locale })}</span>
               <span class="added-track" aria-hidden="true">
                 <span style={{ width: `${((100 * addedMin) / longestMin).toFixed(1)}%` }} />
               </span>

@@ -53,8 +53,11 @@ function BayAir({ bayId }: { readonly bayId: string }) {
   );
   const monday = mondayOf(span.date);
   const long = {
-    fromAt: startOfDate(shiftDate(monday, -BACK_DAYS), timeZone),
-    untilAt: Math.max(span.fromAt + 1, Math.min(nowAt, startOfDate(shiftDate(monday, 7), timeZone))),
+    fromAt: startOfDate({ date: shiftDate(monday, -BACK_DAYS), timeZone }),
+    untilAt: Math.max(
+      span.fromAt + 1,
+      Math.min(nowAt, startOfDate({ date: shiftDate(monday, 7), timeZone })),
+    ),
   };
   const heldLong = useCost(
     { bayId, ...long, cardId, heatFrom: '06:00', heatTo: '10:00', heatC: 18 },

@@ -1,7 +1,8 @@
 // Holds what was asked of a bay's cost: the last answer stays on the screen until the next is there.
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { CostWire } from '../../../server/contract/index.ts';
-import { askCost, type CostRead, type CostRequest } from '../../actions/airActs.ts';
+import { askCost } from '../../actions/airActs.ts';
+import type { CostRead, CostRequest } from '../../state/air.ts';
 
 export interface HeldCost {
   readonly cost: CostWire | null;

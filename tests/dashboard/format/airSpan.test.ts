@@ -15,7 +15,7 @@ describe('the start of a date', () => {
     ['far in the west', '2026-01-12', 'Pacific/Honolulu', '2026-01-12T10:00:00.000Z'],
     ['where the day begins at one o’clock', '2026-03-29', 'Asia/Beirut', '2026-03-28T22:00:00.000Z'],
   ])('%s is its midnight', (_, date, timeZone, wanted) => {
-    const startAt = startOfDate(date, timeZone);
+    const startAt = startOfDate({ date, timeZone });
     expect(iso(startAt)).toBe(wanted);
     expect(dateOf(startAt, timeZone)).toBe(date);
     expect(dateOf(startAt - 1, timeZone) < date).toBe(true);

@@ -80,7 +80,7 @@ describe('figures', () => {
     expect(formatWhole(1234.4, 'en-GB')).toBe('1,234');
     expect(formatWhole(-0.2, 'en-GB')).toBe('0');
     expect(formatRatio(1.84, 'es')).toBe('1,8');
-    expect(formatDate('2026-01-13', 'en-GB')).toBe('Tue 13 Jan');
+    expect(formatDate({ date: '2026-01-13', locale: 'en-GB' })).toBe('Tue 13 Jan');
     expect(WEEKDAYS.map((weekday) => formatWeekday(weekday, 'en-GB'))).toEqual([...WEEKDAYS]);
   });
 });
