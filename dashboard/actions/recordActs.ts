@@ -1,10 +1,14 @@
 // What people do on Records: filter, read, open another page, print.
 import type { RecordsWire, ReliabilityWire, RepairOrderWire } from '../../server/contract/index.ts';
-import { readOrder, readPromises, readRecords, type RecordsAnswer } from '../feed/records.ts';
-import { $recordsFilter, noFilter, queryOf, type RecordsFilter } from '../state/records.ts';
+import { readOrder, readPromises, readRecords } from '../feed/records.ts';
+import {
+  $recordsFilter,
+  noFilter,
+  queryOf,
+  type RecordsAnswer,
+  type RecordsFilter,
+} from '../state/records.ts';
 import { $path } from '../state/sources.ts';
-
-export type { RecordsAnswer } from '../feed/records.ts';
 
 /** Changes what is asked for. */
 export function setRecordsFilter(changes: Partial<RecordsFilter>): void {

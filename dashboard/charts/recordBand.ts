@@ -26,7 +26,10 @@ export function makeRecordBand(record: RecordWire): RecordBand | null {
   const marks = [
     ...(record.testAlertAt === null ? [] : [{ kind: 'alert' as const, at: record.testAlertAt }]),
     ...record.checks.map(({ outcome, at }) => ({ kind: outcome, at })),
-  ].map(({ kind, at }) => markAt(kind, Date.parse(at), band));
+  ]
+    .map(({ kind, at }) => markAt(kind, Date.parse(at), band))
+    // A call that came after everything says nothing here; a late check does.
+    .filter(({ kind, isBeyond }) => kind !== 'alert' || !isBeyond);
   return { band, times, marks: marks.toSorted((a, b) => a.at - b.at) };
 }
 

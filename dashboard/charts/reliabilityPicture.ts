@@ -6,9 +6,9 @@ export interface ReliabilityMark {
   /** Closed outline in the picture's own units. */
   readonly outline: string;
   readonly xPx: number;
-  readonly shareYPx: number;
+  readonly sharePx: number;
   /** Where its count is written: above the film. */
-  readonly labelYPx: number;
+  readonly labelPx: number;
   readonly count: number;
   readonly powderedCount: number;
 }
@@ -27,7 +27,7 @@ const LABEL_GAP_PX = 6;
 const STEPS_COUNT = 24;
 /** Wilson's bounds are those of 95 %: the lens thins out to nothing there. */
 const BOUNDS_Z = 1.96;
-const FLOOR = Math.exp((-BOUNDS_Z * BOUNDS_Z) / 2);
+const FLOOR_FRACTION = Math.exp((-BOUNDS_Z * BOUNDS_Z) / 2);
 
 /** One mark for each bin in which there was a test, in order. */
 export function makeReliabilityMarks(bins: ReliabilityWire['bins']): ReliabilityMark[] {
@@ -36,9 +36,9 @@ export function makeReliabilityMarks(bins: ReliabilityWire['bins']): Reliability
     if (count === 0 || meanProbability === null) return [];
     const share = powderedCount / count;
     const xPx = plotXPx(meanProbability);
-    const labelYPx = plotYPx(highProbability) - LABEL_GAP_PX;
+    const labelPx = plotYPx(highProbability) - LABEL_GAP_PX;
     const outline = outlineOf({ xPx, share, lowProbability, highProbability });
-    return [{ outline, xPx, shareYPx: plotYPx(share), labelYPx, count, powderedCount }];
+    return [{ outline, xPx, sharePx: plotYPx(share), labelPx, count, powderedCount }];
   });
 }
 
@@ -69,12 +69,12 @@ function outlineOf(lens: Lens): string {
 function pointOf(
   { xPx, share, lowProbability, highProbability }: Lens,
   fraction: number,
-  side: number,
+  sideScale: number,
 ): string {
   const probability = lowProbability + (highProbability - lowProbability) * fraction;
   const room = probability < share ? share - lowProbability : highProbability - share;
   const z = room <= 0 ? 0 : (BOUNDS_Z * (probability - share)) / room;
-  const fullness = (Math.exp((-z * z) / 2) - FLOOR) / (1 - FLOOR);
-  const x = xPx + side * LENS_HALF_PX * Math.max(0, fullness);
+  const fullness = (Math.exp((-z * z) / 2) - FLOOR_FRACTION) / (1 - FLOOR_FRACTION);
+  const x = xPx + sideScale * LENS_HALF_PX * Math.max(0, fullness);
   return `${x.toFixed(1)},${plotYPx(probability).toFixed(1)}`;
 }

@@ -1,13 +1,7 @@
 // Reads records when a screen asks for them: a page, one repair order, the honest figures.
 import type { RecordsWire, ReliabilityWire, RepairOrderWire } from '../../server/contract/index.ts';
+import type { RecordsAnswer } from '../state/records.ts';
 import { getJson } from './http.ts';
-
-/** What came of a read; refused names what the server would take. */
-export type RecordsAnswer<Body> =
-  | { readonly kind: 'read'; readonly body: Body }
-  | { readonly kind: 'refused'; readonly allowed: string }
-  | { readonly kind: 'unknown' }
-  | { readonly kind: 'failed' };
 
 const UNKNOWN_STATUS = 404;
 

@@ -13,7 +13,7 @@ export function formatSaid({ said, stage, mixedAt }: RecordWire, words: Words, p
   const text = words.records.said;
   if (said === null) return stage === 'sanded' || stage === 'scrapped' ? text.closedUntested : text.untested;
   const outcome = said.outcome === 'gums' ? text.gummed : text.powdered;
-  const clock = formatSince(said.firstCheckAt, mixedAt, place);
+  const clock = formatSince({ at: said.firstCheckAt, mixedAt }, place);
   const first =
     said.probability === null
       ? text.firstBare({ clock, outcome })
@@ -22,7 +22,7 @@ export function formatSaid({ said, stage, mixedAt }: RecordWire, words: Words, p
   if (said.outcome === 'powders') return `${first}${where}.`;
   return said.powderedAt === null
     ? `${first}.`
-    : `${first}. ${text.later(formatSince(said.powderedAt, mixedAt, place))}${where}.`;
+    : `${first}. ${text.later(formatSince({ at: said.powderedAt, mixedAt }, place))}${where}.`;
 }
 
 /** A window never says that something is certain. */
@@ -46,7 +46,7 @@ export function formatCheck(
   const { records } = words;
   const tries = firstTry === null ? null : firstTry ? records.checks.firstTry : records.checks.notFirstTry;
   return records.checks.line({
-    clock: formatSince(at, mixedAt, place),
+    clock: formatSince({ at, mixedAt }, place),
     outcome: records[outcome],
     tries,
     by,
@@ -54,7 +54,10 @@ export function formatCheck(
 }
 
 /** A clock time; with its day where that is not the day of mixing. */
-export function formatSince(at: string, mixedAt: string, place: Place): string {
+export function formatSince(
+  { at, mixedAt }: { readonly at: string; readonly mixedAt: string },
+  place: Place,
+): string {
   const [instantAt, startAt] = [Date.parse(at), Date.parse(mixedAt)];
   return formatDay(instantAt, place) === formatDay(startAt, place)
     ? formatClock(instantAt, place)

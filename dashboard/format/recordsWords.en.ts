@@ -122,12 +122,12 @@ export const recordsWordsEn = {
       pictureBin: (of: {
         from: string;
         to: string;
-        powdered: number;
+        powderedCount: number;
         count: number;
         low: string;
         high: string;
       }) =>
-        `Said ${of.from} to ${of.to}: ${of.powdered} of ${of.count} powdered, bounds ${of.low} to ${of.high}.`,
+        `Said ${of.from} to ${of.to}: ${of.powderedCount} of ${of.count} powdered, bounds ${of.low} to ${of.high}.`,
       stated: 'the window said',
       happened: 'powdered',
       perfect: 'as promised',

@@ -11,6 +11,13 @@ export interface RecordsFilter {
   readonly text: string;
 }
 
+/** What came of a read; refused names what the server would take. */
+export type RecordsAnswer<Body> =
+  | { readonly kind: 'read'; readonly body: Body }
+  | { readonly kind: 'refused'; readonly allowed: string }
+  | { readonly kind: 'unknown' }
+  | { readonly kind: 'failed' };
+
 export const noFilter: RecordsFilter = { from: '', to: '', cardId: '', bayId: '', by: '', text: '' };
 
 export const $recordsFilter = signal<RecordsFilter>(noFilter);

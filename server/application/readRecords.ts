@@ -41,7 +41,7 @@ export async function readRepairOrder(shop: Shop, repairOrder: string): Promise<
   const own = (await readStates(shop)).filter((state) => state.repairOrder === repairOrder);
   if (own.length === 0) return null;
   const tell = makeTeller(shop, namesOf(shop));
-  const newest = own.toSorted(newestFirst);
+  const newest = newestFirst(own);
   const promisedAt = newest.find((state) => state.promisedAt !== null)?.promisedAt ?? null;
   return {
     repairOrder,
@@ -55,7 +55,7 @@ export async function* readRecordRows(shop: Shop, filter: RecordFilter): AsyncGe
   const names = namesOf(shop);
   const tell = makeTeller(shop, names);
   const asked = (await readStates(shop)).filter((state) => isAskedFor(state, filter, names));
-  for (const state of asked.toSorted(newestFirst)) {
+  for (const state of newestFirst(asked)) {
     const record = await tell(state);
     if (record !== null) yield record;
     // People's taps go first.

@@ -166,7 +166,6 @@ export const repairOrderSchema = z
   .meta({ id: 'RepairOrder' });
 
 export type RecordFilterQuery = z.infer<typeof recordFilterQuery>;
-export type RecordsQuery = z.infer<typeof recordsQuery>;
 export type RecordWire = z.infer<typeof recordSchema>;
 export type RecordsWire = z.infer<typeof recordsSchema>;
 export type RepairOrderWire = z.infer<typeof repairOrderSchema>;

@@ -64,7 +64,7 @@ export function isAskedFor(state: BatchState, filter: RecordFilter, names: Recor
 /** Batches by what keeps them together, the group with the newest batch first. */
 export function groupRecords(states: readonly BatchState[], { dayOf }: RecordNames): RecordGroup[] {
   const groups = new Map<string, RecordGroup>();
-  for (const state of states.toSorted(newestFirst)) {
+  for (const state of newestFirst(states)) {
     const { repairOrder, panel, mixedAt } = state;
     const day = dayOf(mixedAt);
     const key = JSON.stringify(repairOrder === null ? [panel, day] : [repairOrder]);
@@ -89,8 +89,8 @@ export function pageGroups(
 }
 
 /** Newest first; what was mixed at the same instant keeps the order of its names. */
-export function newestFirst(a: BatchState, b: BatchState): number {
-  return b.mixedAt - a.mixedAt || (a.id < b.id ? -1 : 1);
+export function newestFirst(states: readonly BatchState[]): BatchState[] {
+  return states.toSorted((a, b) => b.mixedAt - a.mixedAt || (a.id < b.id ? -1 : 1));
 }
 
 function isBefore(instantAt: Instant, bound: RecordBound, { dayOf }: RecordNames): boolean {

@@ -68,7 +68,7 @@ function Promised({ promise }: { readonly promise: ReliabilityWire['promise'] })
 }
 
 /** The longest bar is the worst that is worth showing: always saying half. */
-const WORST_SCORE = 0.5;
+const WORST_VALUE = 0.5;
 
 function Errors({ brier }: { readonly brier: ReliabilityWire['brier'] }) {
   const { estimates } = $words.value.records;
@@ -87,7 +87,7 @@ function Errors({ brier }: { readonly brier: ReliabilityWire['brier'] }) {
             <dd>
               <span
                 class="error-bar"
-                style={{ width: `${Math.min(1, (score ?? 0) / WORST_SCORE) * 100}%` }}
+                style={{ width: `${Math.min(1, (score ?? 0) / WORST_VALUE) * 100}%` }}
                 aria-hidden="true"
               />
               <b>{score === null ? estimates.unknown : hundredth(score)}</b>
@@ -133,6 +133,6 @@ function pct(probability: number): string {
   return formatPct(100 * probability, $place.value.locale);
 }
 
-function hundredth(score: number): string {
-  return formatPlain(Math.round(100 * score) / 100, $place.value.locale);
+function hundredth(scoreValue: number): string {
+  return formatPlain(Math.round(100 * scoreValue) / 100, $place.value.locale);
 }

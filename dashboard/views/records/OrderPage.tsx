@@ -1,10 +1,11 @@
 // All of one repair order on one page, in the order in which it was done; made to be printed.
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { RepairOrderWire } from '../../../server/contract/index.ts';
-import { followLink, openOrder, printPage, type RecordsAnswer } from '../../actions/recordActs.ts';
+import { followLink, openOrder, printPage } from '../../actions/recordActs.ts';
 import { formatDayClock } from '../../format/clock.ts';
 import { formatDay } from '../../format/recordText.ts';
 import { $place } from '../../state/computed.ts';
+import type { RecordsAnswer } from '../../state/records.ts';
 import { $live, $words } from '../../state/sources.ts';
 import { RecordBatch } from './RecordBatch.tsx';
 

@@ -58,7 +58,7 @@ function placeChecks(checks: readonly RecordMark[], mixedAt: string): PlacedLabe
   const { records } = $words.value;
   const labels = checks.flatMap(({ kind, at, fraction }) => {
     if (kind === 'alert') return [];
-    const clock = formatSince(new Date(at).toISOString(), mixedAt, $place.value);
+    const clock = formatSince({ at: new Date(at).toISOString(), mixedAt }, $place.value);
     return [{ name: `${kind} ${at}`, text: `${records[kind]} ${clock}`, fraction }];
   });
   const rows = [labels, [...labels.slice(0, 1), ...labels.slice(1).slice(-1)], labels.slice(-1)];

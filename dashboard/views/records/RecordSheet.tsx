@@ -59,7 +59,7 @@ function Part(props: {
 function MixLines({ record }: { readonly record: RecordWire }) {
   const { records, mix } = $words.value;
   const place = $place.value;
-  const clock = (at: string): string => formatSince(at, record.mixedAt, place);
+  const clock = (at: string): string => formatSince({ at, mixedAt: record.mixedAt }, place);
   return (
     <ul>
       <li>{records.made(record.cardName, formatThickness(record.thicknessMm, place.locale))}</li>
@@ -95,7 +95,9 @@ function AirLines({ record: { stays, air, mixedAt } }: { readonly record: Record
       <li>
         {[
           ...(first === undefined ? [] : [first.bayName]),
-          ...later.map(({ bayName, fromAt }) => texts.moved(bayName, formatSince(fromAt, mixedAt, place))),
+          ...later.map(({ bayName, fromAt }) =>
+            texts.moved(bayName, formatSince({ at: fromAt, mixedAt }, place)),
+          ),
         ].join(', ')}
       </li>
       {mixingC === null ? null : <li>{texts.mixing(temperature(mixingC), humidity)}</li>}
@@ -146,7 +148,9 @@ function CautionLines({ record: { cautions, mixedAt } }: { readonly record: Reco
   const { records, caution } = $words.value;
   return (
     <>
-      <p>{records.cautions(formatSince(cautions.acknowledgedAt, mixedAt, $place.value), cautions.by)}</p>
+      <p>
+        {records.cautions(formatSince({ at: cautions.acknowledgedAt, mixedAt }, $place.value), cautions.by)}
+      </p>
       <p class="record-small">{caution.short}</p>
     </>
   );

@@ -9,7 +9,7 @@ import { $words } from '../../state/sources.ts';
 export function RecordTimes({ record }: { readonly record: RecordWire }) {
   const { times } = $words.value.records;
   const place = $place.value;
-  const since = (at: string): string => formatSince(at, record.mixedAt, place);
+  const since = (at: string): string => formatSince({ at, mixedAt: record.mixedAt }, place);
   const { p10At = null, p50At = null, p90At = null } = record.window ?? {};
   const closed = record.stage === 'scrapped' ? times.scrapped : times.sanded;
   return (

@@ -1,14 +1,14 @@
 // The list: filters, repair orders newest first, older ones on demand, and how good the estimates were beside it.
 import { useCallback, useEffect, useState } from 'preact/hooks';
 import type { RecordsWire } from '../../../server/contract/index.ts';
+import { clearRecordsFilter, followLink, listRecords, printPage } from '../../actions/recordActs.ts';
 import {
-  clearRecordsFilter,
-  followLink,
-  listRecords,
-  printPage,
+  $recordsFilter,
+  countAsked,
+  isSpanInOrder,
   type RecordsAnswer,
-} from '../../actions/recordActs.ts';
-import { $recordsFilter, countAsked, isSpanInOrder, tablePathOf } from '../../state/records.ts';
+  tablePathOf,
+} from '../../state/records.ts';
 import { $words } from '../../state/sources.ts';
 import { Estimates } from './Estimates.tsx';
 import { RecordFilters } from './RecordFilters.tsx';

@@ -5,7 +5,7 @@ import { formatPct } from '../../format/numbers.ts';
 import { $place } from '../../state/computed.ts';
 import { $words } from '../../state/sources.ts';
 
-const TICKS = [0, 0.2, 0.4, 0.6, 0.8, 1];
+const PROBABILITY_TICKS = [0, 0.2, 0.4, 0.6, 0.8, 1];
 
 /** The picture; to readers one image with a sentence a bin. */
 export function ReliabilityPicture({ bins }: { readonly bins: ReliabilityWire['bins'] }) {
@@ -24,11 +24,11 @@ export function ReliabilityPicture({ bins }: { readonly bins: ReliabilityWire['b
       <text class="reliability-hint" x={plotXPx(0.03)} y={plotYPx(0.03) - 14} transform={tilt(0.03)}>
         {estimates.perfect}
       </text>
-      {marks.map(({ outline, xPx, shareYPx, labelYPx, count, powderedCount }) => (
+      {marks.map(({ outline, xPx, sharePx, labelPx, count, powderedCount }) => (
         <g key={xPx}>
           <path class="reliability-film" d={outline} />
-          <circle class="reliability-dot" cx={xPx} cy={shareYPx} r="5" />
-          <text class="reliability-count" x={xPx} y={labelYPx} text-anchor="middle">
+          <circle class="reliability-dot" cx={xPx} cy={sharePx} r="5" />
+          <text class="reliability-count" x={xPx} y={labelPx} text-anchor="middle">
             {estimates.ofCount(powderedCount, count)}
           </text>
         </g>
@@ -42,7 +42,7 @@ function Axes() {
   const { leftPx, sidePx, footPx, topPx } = PICTURE;
   return (
     <>
-      {TICKS.map((probability) => (
+      {PROBABILITY_TICKS.map((probability) => (
         <g key={probability}>
           <path class="reliability-grid" d={`M${leftPx} ${plotYPx(probability)} h${sidePx}`} />
           <text x={leftPx - 18} y={plotYPx(probability) + 4} text-anchor="end">
@@ -76,7 +76,7 @@ function describe(bins: ReliabilityWire['bins']): string {
       estimates.pictureBin({
         from: pct(bin.fromProbability),
         to: pct(bin.toProbability),
-        powdered: bin.powderedCount,
+        powderedCount: bin.powderedCount,
         count: bin.count,
         low: pct(bin.lowProbability),
         high: pct(bin.highProbability),

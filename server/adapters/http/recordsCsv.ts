@@ -41,7 +41,7 @@ function rounded(value: number | null, step: number): number | null {
   return value === null ? null : Number((Math.round(value / step) * step).toFixed(6));
 }
 
-const TENTH = 0.1;
+const TENTH_FRACTION = 0.1;
 
 function checkText({ at, outcome, firstTry, by }: RecordWire['checks'][number]): string {
   const tries = firstTry === null ? '' : firstTry ? ', first try' : ', not the first try';
@@ -51,7 +51,7 @@ function checkText({ at, outcome, firstTry, by }: RecordWire['checks'][number]):
 /** The largest cause with its minutes against the card. */
 function reasonText({ window }: RecordWire): string | null {
   const [largest] = (window?.reasons ?? []).toSorted((a, b) => Math.abs(b.minutes) - Math.abs(a.minutes));
-  return largest === undefined ? null : `${largest.code} ${rounded(largest.minutes, TENTH)} min`;
+  return largest === undefined ? null : `${largest.code} ${rounded(largest.minutes, TENTH_FRACTION)} min`;
 }
 
 const COLUMNS: readonly (readonly [heading: string, cellOf: (record: RecordWire) => Cell])[] = [
@@ -65,9 +65,9 @@ const COLUMNS: readonly (readonly [heading: string, cellOf: (record: RecordWire)
   ['filler underneath (mm)', ({ underlayMm }) => underlayMm],
   ['substrate', ({ substrate }) => substrate],
   ['bay', ({ stays }) => stays.map(({ bayName }) => bayName).join(' > ')],
-  ['air at mixing (°C)', ({ air }) => rounded(air.mixingC, TENTH)],
-  ['lowest air while curing (°C)', ({ air }) => rounded(air.whileCuringMinC, TENTH)],
-  ['highest air while curing (°C)', ({ air }) => rounded(air.whileCuringMaxC, TENTH)],
+  ['air at mixing (°C)', ({ air }) => rounded(air.mixingC, TENTH_FRACTION)],
+  ['lowest air while curing (°C)', ({ air }) => rounded(air.whileCuringMinC, TENTH_FRACTION)],
+  ['highest air while curing (°C)', ({ air }) => rounded(air.whileCuringMaxC, TENTH_FRACTION)],
   ['humidity at mixing (%RH)', ({ air }) => rounded(air.humidityMixingPct, 1)],
   ['mixed at (UTC)', ({ mixedAt }) => instantCell(mixedAt)],
   ['spread at (UTC)', ({ spreadAt }) => instantCell(spreadAt)],
@@ -79,15 +79,16 @@ const COLUMNS: readonly (readonly [heading: string, cellOf: (record: RecordWire)
   ['first check', ({ said }) => said?.outcome ?? null],
   [
     'stated probability at first check (%)',
-    ({ said }) => rounded(said === null || said.probability === null ? null : 100 * said.probability, TENTH),
+    ({ said }) =>
+      rounded(said === null || said.probability === null ? null : 100 * said.probability, TENTH_FRACTION),
   ],
   ['powdered at (UTC)', ({ said }) => instantCell(said?.powderedAt ?? null)],
-  ['powdered after P50 (min)', ({ said }) => rounded(said?.afterP50Min ?? null, TENTH)],
+  ['powdered after P50 (min)', ({ said }) => rounded(said?.afterP50Min ?? null, TENTH_FRACTION)],
   ['checks (UTC)', ({ checks }) => checks.map((check) => checkText(check)).join('; ')],
   ['sanding at (UTC)', ({ sandingAt }) => instantCell(sandingAt)],
   ['closed at (UTC)', ({ closedAt }) => instantCell(closedAt)],
-  ['card time (min)', ({ window }) => rounded(window?.cardMin ?? null, TENTH)],
-  ['expected time (min)', ({ window }) => rounded(window?.expectedMin ?? null, TENTH)],
+  ['card time (min)', ({ window }) => rounded(window?.cardMin ?? null, TENTH_FRACTION)],
+  ['expected time (min)', ({ window }) => rounded(window?.expectedMin ?? null, TENTH_FRACTION)],
   ['largest cause against the card', (record) => reasonText(record)],
   ['mixed by', ({ by }) => by.mixed],
   ['spread by', ({ by }) => by.spread],

@@ -39,6 +39,11 @@ describe('the band of a record', () => {
     expect(band.p90Fraction - band.p10Fraction).toBeGreaterThan(0.2);
   });
 
+  it('leaves out a call that came after everything', () => {
+    const { marks } = bandOf({ testAlertAt: recordMinute(300) });
+    expect(marks.map(({ kind }) => kind)).toEqual(['gums', 'powders']);
+  });
+
   it('holds a check before mixing at its beginning', () => {
     const { marks } = bandOf({
       testAlertAt: null,

@@ -29,7 +29,7 @@ describe('a bin of the picture', () => {
     const [mark] = makeReliabilityMarks([eightOfTen]);
     expect(mark).toMatchObject({ count: 10, powderedCount: 8 });
     expect(mark?.xPx).toBeCloseTo(PICTURE.leftPx + 0.85 * PICTURE.sidePx, 6);
-    expect(mark?.shareYPx).toBeCloseTo(PICTURE.footPx - 0.8 * PICTURE.sidePx, 6);
+    expect(mark?.sharePx).toBeCloseTo(PICTURE.footPx - 0.8 * PICTURE.sidePx, 6);
   });
 
   it('reaches from bound to bound, widest at the share and nothing at both ends', () => {
@@ -76,6 +76,6 @@ describe('a bin of the picture', () => {
       expect(y).toBeGreaterThan(0);
       expect(y).toBeLessThan(PICTURE.heightPx);
     }
-    for (const { labelYPx } of marks) expect(labelYPx).toBeGreaterThan(10);
+    for (const { labelPx } of marks) expect(labelPx).toBeGreaterThan(10);
   });
 });

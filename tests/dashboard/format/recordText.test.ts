@@ -72,9 +72,9 @@ describe('what the window had said', () => {
 describe('a time of a record', () => {
   it('is a clock time on the day of mixing, and has its day on another, by the shop’s own midnight', () => {
     const mixedAt = '2026-01-12T22:30:00Z';
-    expect(formatSince('2026-01-12T22:50:00Z', mixedAt, place)).toBe('23:50');
-    expect(formatSince('2026-01-12T23:10:00Z', mixedAt, place)).toBe('13 Jan 00:10');
-    expect(formatSince('2026-01-12T23:10:00Z', mixedAt, { ...place, timeZone: 'UTC' })).toBe('23:10');
+    expect(formatSince({ at: '2026-01-12T22:50:00Z', mixedAt }, place)).toBe('23:50');
+    expect(formatSince({ at: '2026-01-12T23:10:00Z', mixedAt }, place)).toBe('13 Jan 00:10');
+    expect(formatSince({ at: '2026-01-12T23:10:00Z', mixedAt }, { ...place, timeZone: 'UTC' })).toBe('23:10');
   });
 
   it('has its year in full', () => {
