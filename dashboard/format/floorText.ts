@@ -16,7 +16,14 @@ export interface PlanNaming {
   readonly panelName: (batchId: string) => string;
 }
 
+/** A list that names and counts, so that its verb agrees. */
+interface Counted {
+  readonly names: string;
+  readonly count: number;
+}
+
 const MINUTES_PER_H = 60;
+const NAMED_COUNT_MAX = 2;
 
 /** A duration people plan with, in whole minutes: "35 min", "2 h 10 min". */
 export function formatDuration(durationMin: number, words: Words): string {
@@ -68,8 +75,7 @@ export function formatHelp(help: PlanHelp, naming: PlanNaming): string {
     case 'warmBay':
       return words.floor.warmBay(naming.bayName(help.bayId ?? ''), duration);
     case 'hands': {
-      const others = (help.batchIds ?? []).map((id) => naming.panelName(id));
-      const panels = { names: others.join(words.floor.and), count: others.length };
+      const panels = namesOf(help.batchIds ?? [], naming);
       return help.gainMin < 1 ? words.floor.moreHandsNear(panels) : words.floor.moreHands(panels, duration);
     }
   }
@@ -118,6 +124,15 @@ export function formatLikely(batch: BatchWire, words: Words, place: Place): stri
   const untilAt = epochAt(batch.estimate?.test.p90At);
   if (fromAt === null || untilAt === null || batch.stage === 'sanding') return null;
   return words.floor.testLikely(formatClockSpan({ fromAt, untilAt }, place));
+}
+
+/** The first panels by name, the rest as a number. */
+function namesOf(batchIds: readonly string[], { words, panelName }: PlanNaming): Counted {
+  const moreCount = batchIds.length - NAMED_COUNT_MAX;
+  const named = batchIds.slice(0, NAMED_COUNT_MAX).map((id) => panelName(id));
+  const names =
+    moreCount > 0 ? `${named.join(', ')} ${words.floor.planMore(moreCount)}` : named.join(words.floor.and);
+  return { names, count: batchIds.length };
 }
 
 /** Less than a minute late is still late. */

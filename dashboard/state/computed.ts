@@ -8,7 +8,7 @@ import { isOpen } from './applyLiveMessage.ts';
 import { $device } from './device.ts';
 import { expectBatch, startsWithoutBatch } from './kept.ts';
 import { alertsOf, isMine, orderSlips } from './slips.ts';
-import { $kept, $live, $nowAt, $sending, $snapshotTrouble, $words } from './sources.ts';
+import { $kept, $live, $nowAt, $path, $sending, $snapshotTrouble, $words } from './sources.ts';
 
 /** The language and time zone every time is shown in. */
 export const $place = computed<Place>(() => ({
@@ -62,8 +62,9 @@ export const $title = computed(() => {
   const words = $words.value;
   const next = $slips.value[0];
   const name = $live.value?.shop.name;
-  const head =
-    next === undefined
+  const head = $path.value.startsWith('/floor')
+    ? words.screen.floor
+    : next === undefined
       ? words.title.idle
       : words.title.with(formatCountdownText(phaseOf(next, $nowAt.value), words), next.panel);
   return name === undefined ? head : `${head} – ${name}`;

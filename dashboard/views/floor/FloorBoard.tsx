@@ -5,7 +5,8 @@ import { $place } from '../../state/computed.ts';
 import type { PanelGroup } from '../../state/floorGroups.ts';
 import { $floorAt } from '../../state/floor.ts';
 import { $words } from '../../state/sources.ts';
-import { $axisStyle, $ticks, percent } from './axis.ts';
+import { $shiftStyle, $ticks, percent } from './axis.ts';
+import { Film } from './Film.tsx';
 import { FloorRow } from './FloorRow.tsx';
 import { CheckMark, PromiseFlag } from './marks.tsx';
 
@@ -13,7 +14,7 @@ import { CheckMark, PromiseFlag } from './marks.tsx';
 export function FloorBoard({ groups }: { readonly groups: readonly PanelGroup[] }) {
   const { floor } = $words.value;
   return (
-    <section class="board" style={$axisStyle} aria-labelledby="board-title">
+    <section class="board" aria-labelledby="board-title">
       <h2 id="board-title" class="hidden">
         {floor.panels}
       </h2>
@@ -31,11 +32,20 @@ function Group({ name, panels }: { readonly name: string | null; readonly panels
   return (
     <div class="board-group">
       {name === null ? null : <h3>{name}</h3>}
-      <ol class="board-rows">
-        {panels.map((batch) => (
-          <FloorRow key={batch.id} batch={batch} />
-        ))}
-      </ol>
+      <div class="board-body">
+        <ol class="board-rows">
+          {panels.map((batch) => (
+            <FloorRow key={batch.id} batch={batch} />
+          ))}
+        </ol>
+        <div class="films" aria-hidden="true">
+          <div class="films-shifted" style={$shiftStyle}>
+            {panels.map((batch) => (
+              <Film key={batch.id} batch={batch} />
+            ))}
+          </div>
+        </div>
+      </div>
     </div>
   );
 }
@@ -45,7 +55,7 @@ function AxisHead() {
     <div class="axis-head" aria-hidden="true">
       <Legend />
       <div class="axis-clocks">
-        <div class="floor-film">
+        <div class="axis-shifted" style={$shiftStyle}>
           {$ticks.value
             .filter(({ at }) => at % HALF_HOUR_MS === 0)
             .map(({ at, fraction }) => (
@@ -71,7 +81,7 @@ function NowSign() {
 function AxisLines() {
   return (
     <div class="axis-lines" aria-hidden="true">
-      <div class="floor-film">
+      <div class="axis-shifted" style={$shiftStyle}>
         {$ticks.value.map(({ at, fraction, isHour }) => (
           <span class="axis-line" key={at} data-hour={isHour} style={{ left: percent(fraction) }} />
         ))}

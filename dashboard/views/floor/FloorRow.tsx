@@ -1,16 +1,15 @@
-// One row of Floor: the panel, what it waits for, what its promise has to spare, and its film on the time axis.
+// One row of Floor: the panel, what it waits for, what its promise has to spare; its film is drawn beside it.
 import type { BatchWire } from '../../../server/contract/index.ts';
 import { openDialog } from '../../actions/deviceActs.ts';
 import { formatClock } from '../../format/clock.ts';
 import { formatCountdownText } from '../../format/countdown.ts';
-import { formatLikely, formatSlack } from '../../format/floorText.ts';
+import { describeFilm, formatLikely, formatSlack } from '../../format/floorText.ts';
 import { epochAt, phaseOf } from '../../format/phase.ts';
 import { $place, namingOf } from '../../state/computed.ts';
 import { $floorAt, $isWall, $planById } from '../../state/floor.ts';
 import { $words } from '../../state/sources.ts';
 import { curedFraction, toneOf } from '../bench/tone.ts';
 import { SmallSign, StageShape } from '../shapes.tsx';
-import { FilmTrack } from './FilmTrack.tsx';
 
 /** A panel's row; alerts lead to it by its id. */
 export function FloorRow({ batch }: { readonly batch: BatchWire }) {
@@ -18,7 +17,7 @@ export function FloorRow({ batch }: { readonly batch: BatchWire }) {
     <li class="floor-row" id={`slip-${batch.id}`} data-stage={batch.stage}>
       <RowName batch={batch} />
       <RowState batch={batch} />
-      <FilmTrack batch={batch} />
+      <RowFilm batch={batch} />
     </li>
   );
 }
@@ -92,4 +91,12 @@ function RowPromise({ batch }: { readonly batch: BatchWire }) {
 function RowLikely({ batch }: { readonly batch: BatchWire }) {
   const likely = formatLikely(batch, $words.value, $place.value);
   return likely === null ? null : <p class="floor-likely">{likely}</p>;
+}
+
+/** What the drawing shows, in words. */
+function RowFilm({ batch }: { readonly batch: BatchWire }) {
+  const entry = $planById.value.get(batch.id);
+  return (
+    <span class="hidden">{describeFilm(batch, entry, { words: $words.value, place: $place.value })}</span>
+  );
 }

@@ -12,6 +12,7 @@ import { FloorBoard } from './FloorBoard.tsx';
 import { FloorWall } from './FloorWall.tsx';
 import { NextHands } from './NextHands.tsx';
 import './floor.css';
+import './axis.css';
 import './film.css';
 import './hands.css';
 import './wall.css';

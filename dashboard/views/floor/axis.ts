@@ -5,11 +5,13 @@ import { $nowAt } from '../../state/sources.ts';
 
 export const $anchorAt = computed(() => anchorOf($nowAt.value));
 
-/** The two places that move with time, as one style of the board: everything below follows, nothing is drawn anew. */
-export const $axisStyle = computed(() => {
-  const fraction = shiftOf($nowAt.value, { anchorAt: $anchorAt.value });
-  return `--shift: ${percent(-fraction)}; --now: ${percent(fraction + NOW_FRACTION)}`;
-});
+const $shift = computed(() => shiftOf($nowAt.value, { anchorAt: $anchorAt.value }));
+
+/** The style of what is shifted: time passing moves a handful of elements, and draws no row anew. */
+export const $shiftStyle = computed(() => `transform: translateX(${percent(-$shift.value)})`);
+
+/** Where bars end that grow with time, in widths of the axis. */
+export const $nowPlace = computed(() => $shift.value + NOW_FRACTION);
 
 /** Ticks change with each quarter of an hour only. */
 const TICKS_EVERY_MS = 15 * 60_000;

@@ -92,6 +92,10 @@ describe('a promise in danger', () => {
       { kind: 'hands', gainMin: 40, batchIds: ['a', 'b'] },
       'More hands, Bonnet and Roof need them too: 40 min earlier',
     ],
+    [
+      { kind: 'hands', gainMin: 0, batchIds: ['a', 'b', 'c', 'd'] },
+      'More hands, Bonnet, Roof and 2 more need someone in the same minutes',
+    ],
     [{ kind: 'hands', gainMin: 0, batchIds: ['a'] }, 'More hands, Bonnet needs someone in the same minutes'],
   ] as const)('is helped by what the plan found', (help, line) => {
     const { batchIds, ...rest } = { batchIds: undefined, ...help };

@@ -3,18 +3,17 @@ import type { BatchWire } from '../../../server/contract/index.ts';
 import { filmSpansOf, type FilmSpan, windowOf } from '../../charts/filmSpans.ts';
 import { placeOf } from '../../charts/timeAxis.ts';
 import { BAND_HEIGHT_PX, BAND_WIDTH_PX, makeWindowBand } from '../../charts/windowBand.ts';
-import { describeFilm } from '../../format/floorText.ts';
 import { formatClock } from '../../format/clock.ts';
 import { epochAt } from '../../format/phase.ts';
 import { $place } from '../../state/computed.ts';
 import { $planById } from '../../state/floor.ts';
 import { $words } from '../../state/sources.ts';
 import { StageShape } from '../shapes.tsx';
-import { $anchorAt, percent } from './axis.ts';
+import { $anchorAt, $nowPlace, percent } from './axis.ts';
 import { CheckMark, PromiseFlag } from './marks.tsx';
 
-/** The track; readers get its sentence. */
-export function FilmTrack({ batch }: { readonly batch: BatchWire }) {
+/** The film; its row tells readers the same in words. */
+export function Film({ batch }: { readonly batch: BatchWire }) {
   const axis = { anchorAt: $anchorAt.value };
   const entry = $planById.value.get(batch.id);
   const spans = filmSpansOf(batch, {
@@ -23,35 +22,48 @@ export function FilmTrack({ batch }: { readonly batch: BatchWire }) {
   });
   const promisedAt = epochAt(batch.promisedAt);
   return (
-    <div class="floor-track">
-      <span class="hidden">{describeFilm(batch, entry, { words: $words.value, place: $place.value })}</span>
-      <div class="floor-film" aria-hidden="true">
-        {spans.map((span) => (
-          <SpanBar key={`${span.kind}${span.fromAt}`} span={span} anchorAt={axis.anchorAt} />
-        ))}
-        <WindowFilm batch={batch} anchorAt={axis.anchorAt} />
-        {batch.checks.map(({ at, outcome }) => (
-          <CheckMark key={at} outcome={outcome} left={percent(placeOf(Date.parse(at), axis))} />
-        ))}
-        {promisedAt === null ? null : (
-          <PromiseFlag
-            left={percent(placeOf(promisedAt, axis))}
-            clock={formatClock(promisedAt, $place.value)}
-            isMissed={(entry?.danger ?? null) !== null}
-          />
-        )}
-      </div>
+    <div class="film">
+      {spans.map((span) => {
+        const bar = { span, anchorAt: axis.anchorAt };
+        const key = `${span.kind}${span.fromAt}`;
+        return span.untilAt === null ? (
+          <GrowingBar key={key} {...bar} />
+        ) : (
+          <Bar key={key} {...bar} endFraction={placeOf(span.untilAt, axis)} />
+        );
+      })}
+      <WindowFilm batch={batch} anchorAt={axis.anchorAt} />
+      {batch.checks.map(({ at, outcome }) => (
+        <CheckMark key={at} outcome={outcome} left={percent(placeOf(Date.parse(at), axis))} />
+      ))}
+      {promisedAt === null ? null : (
+        <PromiseFlag
+          left={percent(placeOf(promisedAt, axis))}
+          clock={formatClock(promisedAt, $place.value)}
+          isMissed={(entry?.danger ?? null) !== null}
+        />
+      )}
     </div>
   );
 }
 
-function SpanBar({ span, anchorAt }: { readonly span: FilmSpan; readonly anchorAt: number }) {
-  const { kind, fromAt, untilAt } = span;
-  const left = percent(placeOf(fromAt, { anchorAt }));
-  const right = untilAt === null ? 'var(--now)' : percent(placeOf(untilAt, { anchorAt }));
+interface BarProps {
+  readonly span: FilmSpan;
+  readonly anchorAt: number;
+}
+
+/** The only bars that time itself draws anew. */
+function GrowingBar(props: BarProps) {
+  return <Bar {...props} endFraction={$nowPlace.value} />;
+}
+
+function Bar({ span, anchorAt, endFraction }: BarProps & { readonly endFraction: number }) {
+  const { kind, fromAt } = span;
+  const startFraction = placeOf(fromAt, { anchorAt });
+  const style = { left: percent(startFraction), width: percent(Math.max(0, endFraction - startFraction)) };
   const stage = kind === 'wet' || kind === 'kicked' || kind === 'test' || kind === 'sanding' ? kind : null;
   return (
-    <span class="span" data-kind={kind} style={{ left, width: `calc(${right} - ${left})` }}>
+    <span class="span" data-kind={kind} style={style}>
       {stage === null ? null : (
         <span class="span-label">
           <StageShape stage={stage} />
