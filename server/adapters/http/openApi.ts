@@ -1,6 +1,6 @@
 // The API's own description: OpenAPI 3.1 from the same schemas that parse requests, and a plain page of it.
 import { z } from 'zod';
-import { createDocument, type ZodOpenApiOperationObject } from 'zod-openapi';
+import { createDocument, type ZodOpenApiOperationObject, type ZodOpenApiPathsObject } from 'zod-openapi';
 import {
   airColumnsSchema,
   alertSchema,
@@ -51,25 +51,9 @@ export function makeOpenApi(version: string): Document {
       '/reliability': {
         get: reading('What was promised before each first test, against what it showed', reliabilitySchema),
       },
-      '/records': {
-        get: reading('What is kept of batches, by repair order, newest first', recordsSchema, {
-          query: recordsQuery,
-        }),
-      },
-      '/records/{repairOrder}': {
-        get: reading('All that is kept of one repair order', repairOrderSchema, {
-          path: z.object({ repairOrder: z.string() }),
-        }),
-      },
-      '/records.csv': { get: recordsTable() },
+      ...recordPaths(),
       '/batches': {
-        get: reading(
-          'Batches at one sequence',
-          z.object({ sequence: z.int(), batches: z.array(batchSchema) }),
-          {
-            query: z.object({ open: z.enum(['true', 'false']).optional() }),
-          },
-        ),
+        get: listBatches(),
         post: writing('Starts a batch', { body: startBatchBody, status: '201' }),
       },
       '/batches/{id}': {
@@ -141,6 +125,28 @@ function writing(
     },
     requestBody: { required: true, content: json(body) },
     responses: { [status]: { description: 'The batch', content: json(batchSchema) }, default: problem },
+  };
+}
+
+function listBatches(): ZodOpenApiOperationObject {
+  return reading('Batches at one sequence', z.object({ sequence: z.int(), batches: z.array(batchSchema) }), {
+    query: z.object({ open: z.enum(['true', 'false']).optional() }),
+  });
+}
+
+function recordPaths(): ZodOpenApiPathsObject {
+  return {
+    '/records': {
+      get: reading('What is kept of batches, by repair order, newest first', recordsSchema, {
+        query: recordsQuery,
+      }),
+    },
+    '/records/{repairOrder}': {
+      get: reading('All that is kept of one repair order', repairOrderSchema, {
+        path: z.object({ repairOrder: z.string() }),
+      }),
+    },
+    '/records.csv': { get: recordsTable() },
   };
 }
 
