@@ -35,6 +35,9 @@ export async function readCost(shop: Shop, bayId: string, question: CostQuestion
   const { span, hours, signal, states, cured, pause } = ground;
   const addedMin = sumOf(cured.map((batch) => batch.addedMin));
   const days = sumDays(cured, hours);
+  await pause();
+  const climate = climateWire(shop, ground);
+  await pause();
   const cost: CostWire = {
     bayId,
     fromAt: isoFromInstant(span.fromAt),
@@ -52,7 +55,7 @@ export async function readCost(shop: Shop, bayId: string, question: CostQuestion
     map: await mapOf(shop, ground, card),
     whatIf: await readWhatIf(shop, ground, question),
     batches: states.map((state) => batchOf(state, span)),
-    climate: climateWire(shop, ground),
+    climate,
   };
   await pause();
   return { kind: 'done', cost };

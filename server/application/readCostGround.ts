@@ -1,7 +1,7 @@
 // What an answer about a bay's air is made from: the air of the span and around it, and the batches that cured there.
 import type { Instant } from '../contract/index.ts';
 import type { BatchState } from '../domain/batch.ts';
-import { type ColdSignal, readColdSignal } from '../domain/coldSignal.ts';
+import { type ColdSignal, findDoors, findHumidSpells, meanHalfHours } from '../domain/coldSignal.ts';
 import { type LocalHour, makeWallClock, type Span } from '../domain/localHours.ts';
 import { instantAfter } from '../domain/minutes.ts';
 import { batchesOfBay, type CuredBatch, curedFrom } from '../domain/slowdownCost.ts';
@@ -44,7 +44,8 @@ export async function readCostGround(shop: Shop, bayId: string, question: CostQu
     { ...span, bayId },
   );
   const cured = states.flatMap((state) => curedFrom(state) ?? []);
-  const signal = readColdSignal(minutes);
+  await pause();
+  const signal = await readSignal(minutes, pause);
   await pause();
   return { bayId, span, hours: wall.hoursOf(span), minutes, signal, states, cured, pause };
 }
@@ -59,3 +60,12 @@ function spanOf(shop: Shop, { fromAt, toAt }: CostQuestion): Span {
 }
 
 const SPAN_DEFAULT_DAYS = 7;
+
+/** A quarter of a year is many readings: each kind of sign is looked for in a slice of its own. */
+async function readSignal({ air, humidity }: MinuteAir, pause: () => Promise<void>): Promise<ColdSignal> {
+  const doors = findDoors(air);
+  await pause();
+  const humidSpells = findHumidSpells(humidity);
+  await pause();
+  return { air, humidity, doors, humidSpells, halfHoursC: meanHalfHours(air) };
+}

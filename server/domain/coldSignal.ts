@@ -48,23 +48,6 @@ const HUMID_LEAST_MIN = 60;
 /** Readings further apart than this are not one spell (design MODEL §5). */
 const GAP_MAX_MIN = 20;
 
-/** Reads the signal out of a bay's air; both series in order of time. */
-export function readColdSignal({
-  air,
-  humidity,
-}: {
-  readonly air: readonly AirPoint[];
-  readonly humidity: readonly AirPoint[];
-}): ColdSignal {
-  return {
-    air,
-    humidity,
-    doors: findDoors(air),
-    humidSpells: findHumid(humidity),
-    halfHoursC: halfHours(air),
-  };
-}
-
 /** Splits the cold at an instant; all parts are 0 where the air is as warm as the card, or unknown. */
 export function coldPartsAt(signal: ColdSignal, instantAt: Instant, cardC: number): ColdParts {
   const airC = measurementNear(signal.air, instantAt);
@@ -110,7 +93,8 @@ interface OpenDoor {
   readonly levelC: number;
 }
 
-function findDoors(air: readonly AirPoint[]): DoorSpell[] {
+/** The doors of a bay's air, in order of time. */
+export function findDoors(air: readonly AirPoint[]): DoorSpell[] {
   const doors: DoorSpell[] = [];
   let open: OpenDoor | null = null;
   let oldest = 0;
@@ -151,7 +135,8 @@ function warmestSince(air: readonly AirPoint[], fromIndex: number, untilAt: Inst
   return warmest;
 }
 
-function findHumid(humidity: readonly AirPoint[]): Span[] {
+/** The humid spells of a bay's air, in order of time. */
+export function findHumidSpells(humidity: readonly AirPoint[]): Span[] {
   const spells: Span[] = [];
   let fromAt: Instant | null = null;
   let lastAt: Instant | null = null;
@@ -170,7 +155,8 @@ function findHumid(humidity: readonly AirPoint[]): Span[] {
   return spells;
 }
 
-function halfHours(air: readonly AirPoint[]): Map<number, number> {
+/** Means of half hours, by half hours since the epoch. */
+export function meanHalfHours(air: readonly AirPoint[]): Map<number, number> {
   const sums = new Map<number, { sumC: number; count: number }>();
   for (const { at, measurement } of air) {
     const key = Math.floor(at / HALF_HOUR_MS);

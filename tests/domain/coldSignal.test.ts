@@ -4,9 +4,11 @@ import type { AirPoint } from '../../server/domain/airSeries.ts';
 import {
   coldPartsAt,
   isHumidAt,
+  findDoors,
+  findHumidSpells,
+  meanHalfHours,
   measurementNear,
   pointsWithin,
-  readColdSignal,
 } from '../../server/domain/coldSignal.ts';
 import { scenarioByName } from '../../sensors-sim/scenarios/scenarioByName.ts';
 import type { Scenario } from '../../sensors-sim/scenarios/scenario.ts';
@@ -21,8 +23,13 @@ function airOf(fromMin: number, untilMin: number, airC: (atMin: number) => numbe
   }));
 }
 
-const signalOf = (air: readonly AirPoint[], humidity: readonly AirPoint[] = []) =>
-  readColdSignal({ air, humidity });
+const signalOf = (air: readonly AirPoint[], humidity: readonly AirPoint[] = []) => ({
+  air,
+  humidity,
+  doors: findDoors(air),
+  humidSpells: findHumidSpells(humidity),
+  halfHoursC: meanHalfHours(air),
+});
 const partsOf = (air: readonly AirPoint[], atMin: number, cardC = 20) =>
   coldPartsAt(signalOf(air), minute(atMin), cardC);
 

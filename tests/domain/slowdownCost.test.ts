@@ -2,7 +2,12 @@
 import { describe, expect, it } from 'vitest';
 import type { Instant } from '../../server/contract/index.ts';
 import type { BatchState } from '../../server/domain/batch.ts';
-import { readColdSignal } from '../../server/domain/coldSignal.ts';
+import {
+  type ColdSignal,
+  findDoors,
+  findHumidSpells,
+  meanHalfHours,
+} from '../../server/domain/coldSignal.ts';
 import { makeWallClock } from '../../server/domain/localHours.ts';
 import {
   batchesOfBay,
@@ -18,6 +23,11 @@ import { BODY_FILLER, estimateOf, minute, MIXED_AT, series, stateOf } from '../s
 
 const DAY_MIN = 1440;
 const wall = makeWallClock('UTC');
+
+function signalOf({ air, humidity }: Pick<ColdSignal, 'air' | 'humidity'>): ColdSignal {
+  const humidSpells = findHumidSpells(humidity);
+  return { air, humidity, doors: findDoors(air), humidSpells, halfHoursC: meanHalfHours(air) };
+}
 
 function cured(parts: Partial<BatchState> = {}): CuredBatch {
   const batch = curedFrom(stateOf({ estimate: estimateOf({ expectedMin: 30, cardMin: 20 }), ...parts }));
@@ -129,7 +139,7 @@ describe('causes', () => {
   it('divide a batch’s minutes by how cold each made it, and add up to the whole', () => {
     // At 12 °C, the bay comes to 16 °C later that day: half of the eight degrees is the heating's.
     const air = at(-600, 700, (atMin) => (atMin < 300 ? 12 : 16));
-    const parts = splitByCause(cured(), readColdSignal({ air, humidity: [] }), BODY_FILLER);
+    const parts = splitByCause(cured(), signalOf({ air, humidity: [] }), BODY_FILLER);
     expect(parts['heating-off']).toBeCloseTo(5, 9);
     expect(parts['outdoor-cold']).toBeCloseTo(5, 9);
     expect(sumOf(parts)).toBeCloseTo(10, 9);
@@ -137,24 +147,24 @@ describe('causes', () => {
 
   it('leave the car its own', () => {
     const air = at(-600, 700, () => 12);
-    const parts = splitByCause({ ...cured(), carMin: 4 }, readColdSignal({ air, humidity: [] }), BODY_FILLER);
+    const parts = splitByCause({ ...cured(), carMin: 4 }, signalOf({ air, humidity: [] }), BODY_FILLER);
     expect(parts).toMatchObject({ 'cold-car': 4, 'outdoor-cold': 6, door: 0 });
   });
 
   it('give what warm air cannot explain to the cold outside', () => {
-    const parts = splitByCause(cured(), readColdSignal({ air: [], humidity: [] }), BODY_FILLER);
+    const parts = splitByCause(cured(), signalOf({ air: [], humidity: [] }), BODY_FILLER);
     expect(parts).toMatchObject({ 'outdoor-cold': 10, door: 0, 'heating-off': 0, 'humid-spell': 0 });
   });
 
   it('blame humid spells only where the card says that humidity slows it', () => {
     const air = at(-60, 120, () => 18);
-    const wet = readColdSignal({ air, humidity: at(-60, 120, () => 104) });
+    const wet = signalOf({ air, humidity: at(-60, 120, () => 104) });
     const slowed = { ...BODY_FILLER, humidityEffectPer10Pct: 0.05 };
     const humidOf = (card: typeof BODY_FILLER, signal = wet): number =>
       splitByCause(cured(), signal, card)['humid-spell'];
     expect(humidOf(BODY_FILLER)).toBe(0);
     // exp(−0.05 · 50 / 10) of the pace is what 3.6 K colder leaves, where ten degrees halve it; the air lacks 2 K.
     expect(humidOf(slowed)).toBeCloseTo((10 * 3.6067) / 5.6067, 3);
-    expect(humidOf(slowed, readColdSignal({ air, humidity: at(-60, 120, () => 60) }))).toBe(0);
+    expect(humidOf(slowed, signalOf({ air, humidity: at(-60, 120, () => 60) }))).toBe(0);
   });
 });
