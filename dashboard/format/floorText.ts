@@ -22,14 +22,14 @@ interface Counted {
   readonly count: number;
 }
 
-const MINUTES_PER_H = 60;
+const HOUR_MIN = 60;
 const NAMED_COUNT_MAX = 2;
 
 /** A duration people plan with, in whole minutes: "35 min", "2 h 10 min". */
 export function formatDuration(durationMin: number, words: Words): string {
   const wholeMin = Math.max(0, Math.round(durationMin));
-  const hours = Math.floor(wholeMin / MINUTES_PER_H);
-  return words.floor.duration({ hours, minutes: wholeMin - hours * MINUTES_PER_H });
+  const hourCount = Math.floor(wholeMin / HOUR_MIN);
+  return words.floor.duration({ hourCount, minutes: wholeMin - hourCount * HOUR_MIN });
 }
 
 /** What the promise has to spare, or by how much it is missed; null without a promise or a time. */

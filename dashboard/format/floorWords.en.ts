@@ -29,12 +29,12 @@ export const floorWordsEn = {
     open: (panel: string) => `More about ${panel}`,
     now: 'now',
     nowLine: (clock: string) => `now ${clock}`,
-    duration: (of: { hours: number; minutes: number }) =>
-      of.hours === 0
+    duration: (of: { hourCount: number; minutes: number }) =>
+      of.hourCount === 0
         ? `${of.minutes} min`
         : of.minutes === 0
-          ? `${of.hours} h`
-          : `${of.hours} h ${of.minutes} min`,
+          ? `${of.hourCount} h`
+          : `${of.hourCount} h ${of.minutes} min`,
     need: {
       spread: 'spread it',
       test: 'test it',

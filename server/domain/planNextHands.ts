@@ -199,6 +199,6 @@ function minuteOfNeed({ needAt }: Pick<PlanEntry, 'needAt'>, nowAt: Instant): nu
 }
 
 /** Of two numbers that may both be endless. */
-function compare(a: number, b: number): number {
-  return a === b ? 0 : a - b;
+function compare(aValue: number, bValue: number): number {
+  return aValue === bValue ? 0 : aValue - bValue;
 }
