@@ -73,7 +73,6 @@ export const airWordsEn = {
     ifNothing: 'That takes nothing away.',
     ifHow:
       'Each batch was solved again in that air; the range is what is not sure of the product: its pace and how much the cold slows it. The bay cools at once afterwards here, so a real one gains a little more.',
-    ifOrder: 'The heating must end after it begins.',
     ifNone: 'No batch to try it on in this time.',
     ifBand: (of: { low: string; middle: string; high: string; whole: string }) =>
       `Minutes taken away: one in ten ${of.low} or less, half ${of.middle}, nine in ten ${of.high} or less, of ${of.whole}.`,
