@@ -36,9 +36,9 @@ export const floorWordsEn = {
           ? `${of.hourCount} h`
           : `${of.hourCount} h ${of.minutes} min`,
     need: {
-      spread: 'spread it',
-      test: 'test it',
-      waiting: 'test it',
+      spread: 'spread',
+      test: 'test',
+      waiting: 'test',
       sanding: 'being sanded',
       unknown: 'no time yet',
     },
