@@ -10,16 +10,19 @@ import type { Scenario } from '../../sensors-sim/scenarios/scenario.ts';
 import { playShop } from './playShop.ts';
 
 const SEED = 3;
-const DAYS_COUNT = 12;
+const DAYS_COUNT = 11;
 /** Before so many batches the cards and the crew speak. */
 const LEARNING_COUNT = 40;
 const PLAY_MS = 300_000;
 /** The demo's shop has bays of its own and mixes too little for scores. */
 const shops = scenarios.filter(({ name }) => name !== 'cold-morning');
+/** Where the products take 15 % longer than their tins say. */
+const SLOW_SHOP = 'windy-door';
 /** Where most films stand under a lamp that nobody has told of when they are mixed. */
 const LAMP_SHOP = 'lamp-work';
 const later: ReplayedBatch[] = [];
 const laterUnlit: ReplayedBatch[] = [];
+const laterByShop = new Map<string, readonly ReplayedBatch[]>();
 
 afterAll(() => console.log(formatScores(later)));
 
@@ -42,6 +45,7 @@ describe('a shop in closed loop', () => {
     async (name, scenario) => {
       const batches = await laterBatches(scenario);
       later.push(...batches);
+      laterByShop.set(name, batches);
       if (name !== LAMP_SHOP) laterUnlit.push(...batches);
       const { rules, called } = scoreReplay(batches);
       const window = rule(batches, 'window at the first test');
@@ -82,16 +86,14 @@ describe('a shop in closed loop', () => {
   });
 
   it('is clearly worse off when it may not learn', { timeout: PLAY_MS }, async () => {
-    const scenario = shops.find(({ name }) => name === 'windy-door') as Scenario;
-    const learned = await laterBatches(scenario);
+    const scenario = shops.find(({ name }) => name === SLOW_SHOP) as Scenario;
+    const learned = laterByShop.get(SLOW_SHOP) ?? [];
     const unlearned = await laterBatches(scenario, false);
-    const [withIt, withoutIt] = [learned, unlearned].map((batches) => rule(batches, 'window at mixing')) as [
-      RuleScore,
-      RuleScore,
-    ];
-    expect((withoutIt.pinballMin ?? 0) / (withIt.pinballMin ?? 1)).toBeGreaterThan(1.1);
-    expect(scoreReplay(unlearned).called.rightShare ?? 1).toBeLessThan(
-      (scoreReplay(learned).called.rightShare ?? 0) - 0.05,
-    );
+    const lossOf = (batches: readonly ReplayedBatch[]): number =>
+      rule(batches, 'window at the first test').pinballMin ?? 0;
+    const rightOf = (batches: readonly ReplayedBatch[]): number =>
+      scoreReplay(batches).called.rightShare ?? 0;
+    expect(lossOf(unlearned) / lossOf(learned)).toBeGreaterThan(1.1);
+    expect(rightOf(unlearned)).toBeLessThan(rightOf(learned) - 0.1);
   });
 });
