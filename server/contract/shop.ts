@@ -158,9 +158,9 @@ export const reliabilitySchema = z
       .meta({ description: 'first tests after a "test" alert, against the shop’s chosen probability' }),
     brier: z
       .object({
-        windows: z.number().nullable(),
-        fixedTimer: z.number().nullable(),
-        doublingRule: z.number().nullable(),
+        windowsScore: z.number().nullable(),
+        fixedTimerScore: z.number().nullable(),
+        doublingRuleScore: z.number().nullable(),
       })
       .meta({ description: 'mean squared error of "it powders now", 0 is best; a timer says 0 or 1' }),
   })

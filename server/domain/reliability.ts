@@ -25,9 +25,9 @@ export interface Reliability {
   readonly called: Kept;
   /** Mean squared errors (Brier 1950) over the same first tests; null without any. */
   readonly brier: {
-    readonly windows: number | null;
-    readonly fixedTimer: number | null;
-    readonly doublingRule: number | null;
+    readonly windowsScore: number | null;
+    readonly fixedTimerScore: number | null;
+    readonly doublingRuleScore: number | null;
   };
 }
 
@@ -42,9 +42,9 @@ export function judgeReliability(firstChecks: readonly FirstCheck[]): Reliabilit
     bins: Array.from({ length: BINS_COUNT }, (_, index) => binOf(promised, index)),
     called: keptOf(promised.filter(({ isCalled }) => isCalled)),
     brier: {
-      windows: brierOf(promised, ({ probability }) => probability),
-      fixedTimer: brierOf(promised, ({ atMin, timerMin }) => Number(atMin >= timerMin)),
-      doublingRule: brierOf(ruled, ({ atMin, doublingMin }) => Number(atMin >= (doublingMin ?? 0))),
+      windowsScore: brierOf(promised, ({ probability }) => probability),
+      fixedTimerScore: brierOf(promised, ({ atMin, timerMin }) => Number(atMin >= timerMin)),
+      doublingRuleScore: brierOf(ruled, ({ atMin, doublingMin }) => Number(atMin >= (doublingMin ?? 0))),
     },
   };
 }

@@ -71,15 +71,15 @@ export function solveMembers(question: MemberQuestion, spread: MemberSpread): Me
 }
 
 /**
- * Where lessons are told, in standard deviations of the activation energy, ascending.
+ * Where lessons are told [1]: standard deviations of the activation energy, ascending.
  */
 export const LESSON_ENERGIES_Z: readonly number[] = [-2.8, -1.4, 0, 1.4, 2.8];
 
 /**
- * Solves one film at the activation energies and over the time scales in which lessons are told.
+ * Curves of when a batch is cool over ln time scale, in which lessons are told [ln min].
  * @param question  product, constants and job, judged before
  * @param spread  how far energy and scale reach
- * @returns a curve for each of LESSON_ENERGIES_Z: when build and edge are cool [ln min] over ln time scale
+ * @returns a curve for each of LESSON_ENERGIES_Z: the later of build and edge [ln min], even in ln time scale
  * @source as solveMembers
  */
 export function solveCurves(question: MemberQuestion, spread: MemberSpread): Float64Array[] {

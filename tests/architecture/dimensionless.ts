@@ -10,6 +10,7 @@ export const dimensionlessWords: Readonly<Record<string, string>> = {
   share: 'a part of a whole, 0…1, of counted things',
   slowdown: 'time over time, 1 on the card',
   probability: '0…1',
+  score: 'of forecasts by probability, 0…1; a score in minutes takes Min',
   z: 'standard normal variable',
   quantile: 'level, 0…1',
   weight: 'of a member, a node or a term; a mass takes G',

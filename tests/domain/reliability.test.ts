@@ -52,18 +52,18 @@ describe('the honest figures', () => {
       check(0.6, 'gums', { atMin: 10, doublingMin: 5 }),
       check(0.5, 'powders', { doublingMin: null }),
     ]);
-    expect(brier.windows).toBeCloseTo((0.04 + 0.36 + 0.25) / 3, 12);
+    expect(brier.windowsScore).toBeCloseTo((0.04 + 0.36 + 0.25) / 3, 12);
     // The timer rang before 20 min, and not before 10: right each time.
-    expect(brier.fixedTimer).toBe(0);
+    expect(brier.fixedTimerScore).toBe(0);
     // The rule said no at 20 min and yes at 10: wrong each time; the third has no rule.
-    expect(brier.doublingRule).toBe(1);
+    expect(brier.doublingRuleScore).toBe(1);
   });
 
   it('are empty for a shop that never tested', () => {
     expect(judgeReliability([])).toMatchObject({
       batchCount: 0,
       called: { count: 0, powderedCount: 0, lowProbability: 0, highProbability: 1 },
-      brier: { windows: null, fixedTimer: null, doublingRule: null },
+      brier: { windowsScore: null, fixedTimerScore: null, doublingRuleScore: null },
     });
   });
 });

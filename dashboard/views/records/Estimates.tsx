@@ -73,9 +73,9 @@ const WORST_VALUE = 0.5;
 function Errors({ brier }: { readonly brier: ReliabilityWire['brier'] }) {
   const { estimates } = $words.value.records;
   const rows = [
-    [estimates.windows, brier.windows, 'own'],
-    [estimates.timer, brier.fixedTimer, 'other'],
-    [estimates.doubling, brier.doublingRule, 'other'],
+    [estimates.windows, brier.windowsScore, 'own'],
+    [estimates.timer, brier.fixedTimerScore, 'other'],
+    [estimates.doubling, brier.doublingRuleScore, 'other'],
   ] as const;
   return (
     <div class="errors">
