@@ -49,8 +49,15 @@ export function splitWarmth(effects: readonly FilmEffect[], scale: FilmEffect): 
   diagonalise(matrix, vectors, count);
   const strength = (thing: number): number => matrix[thing * (count + 1)] as number;
   const order = [...effects.keys()].sort((left, right) => strength(right) - strength(left));
-  const directionAt = (place: number): number[] =>
-    effects.map((_, thing) => vectors[thing * count + (order[place] as number)] as number);
+  // An eigenvector's sign is an accident of rounding: the strongest thing is moved upwards, so that equal films get equal windows.
+  const directionAt = (place: number): number[] => {
+    const vector = effects.map((_, thing) => vectors[thing * count + (order[place] as number)] as number);
+    const strongest = vector.reduce(
+      (most, part) => (Math.abs(part) > Math.abs(most) + SIGN_TOLERANCE ? part : most),
+      0,
+    );
+    return strongest < 0 ? vector.map((part) => -part) : vector;
+  };
   const firstWeights = directionAt(0);
   const secondWeights = directionAt(1);
   let rest = effects.map(({ sandLogRatio }) => perScale(sandLogRatio));
@@ -60,3 +67,6 @@ export function splitWarmth(effects: readonly FilmEffect[], scale: FilmEffect): 
   }
   return { firstWeights, secondWeights, restRatio: Math.hypot(...rest) };
 }
+
+/** Parts that differ by less are alike, and the first of them decides. */
+const SIGN_TOLERANCE = 1e-6;

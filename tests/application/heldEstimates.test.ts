@@ -123,7 +123,7 @@ describe('days with estimates that are held', () => {
         [340, { kind: 'reading', sensorId: 'bay-1-air', airTemperatureC: 9 }],
       ],
     ],
-  ])('give the same facts as days without: %s', async (_what, said) => {
+  ])('give the same facts as days without: %s', { timeout: 120_000 }, async (_what, said) => {
     held.foundCount = 0;
     const facts = await factsOf(said, true);
     expect(held.foundCount).toBeGreaterThan(30);

@@ -109,7 +109,8 @@ describe('two hundred rows', () => {
       `wall after a week: ${before.nodes} → ${after.nodes} nodes, ${before.listeners} → ${after.listeners} listeners, ` +
         `${before.heapMb.toFixed(1)} → ${after.heapMb.toFixed(1)} MiB\n`,
     );
-    expect(after.nodes).toBeLessThan(1.3 * before.nodes);
+    // Pages of the wall hold a few rows more or less: what grows would grow with the hundred and sixty changes.
+    expect(after.nodes).toBeLessThan(1.3 * before.nodes + 1000);
     expect(after.listeners).toBeLessThan(1.3 * before.listeners + 20);
     expect(after.heapMb).toBeLessThan(1.3 * before.heapMb + 4);
   }, 120_000);

@@ -242,10 +242,12 @@ describe('the replay command', () => {
       ['-', '--facts', 'AlertRaised'],
       DAY + truth(60, 'first', 37) + truth(60, 'Bay 1 / no. 2', null),
     );
-    expect(stderr.split('\n')[0]).toMatch(/^batches with a true time +2$/);
-    expect(stderr).toMatch(/^in P10–P90 at mixing +\d+\.\d % of 2$/m);
-    expect(stderr).toMatch(/^in P10–P90 at spreading +\d+\.\d % of 1$/m);
-    expect(stderr).toMatch(/^in P10–P90 at the first test +\d+\.\d % of 1$/m);
+    expect(stderr.split('\n')[0]).toMatch(
+      /^2 batches with a true time +batches +pinball +CRPS +inside P10–P90$/,
+    );
+    expect(stderr).toMatch(/^ {2}window at mixing +1 +\d+\.\d\d min +\d+\.\d\d min +\d+\.\d %$/m);
+    expect(stderr).toMatch(/^ {2}fixed timer +1 +\d+\.\d\d min +\d+\.\d\d min$/m);
+    expect(stderr).toMatch(/^ {2}"test" was called when it was ready +\d+ +\d+\.\d %$/m);
     expect(printed(stdout).map(({ type }) => type)).toContain('AlertRaised');
   });
 
