@@ -11,7 +11,7 @@ describe('a batch', () => {
       bayOffsetSdK: 0.7,
       heatSdJPerKg: 12_000,
       humidityEffectSd: 0.01,
-      lampLogSd: 0.1,
+      lampLogSd: 0.03,
     });
   });
 
