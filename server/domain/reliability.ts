@@ -36,17 +36,25 @@ const BINS_COUNT = 5;
 /** The honest figures of a shop; only first tests before which there was a window count. */
 export function judgeReliability(firstChecks: readonly FirstCheck[]): Reliability {
   const promised = firstChecks.filter((check): check is Promised => check.probability !== null);
-  const ruled = promised.filter(({ doublingMin }) => doublingMin !== null);
+  // The doubling rule is a timer as well, set to other minutes.
+  const ruled = promised.flatMap((check) =>
+    check.doublingMin === null ? [] : [{ ...check, timerMin: check.doublingMin }],
+  );
   return {
     batchCount: promised.length,
     bins: Array.from({ length: BINS_COUNT }, (_, index) => binOf(promised, index)),
     called: keptOf(promised.filter(({ isCalled }) => isCalled)),
     brier: {
       windowsScore: brierOf(promised, ({ probability }) => probability),
-      fixedTimerScore: brierOf(promised, ({ atMin, timerMin }) => Number(atMin >= timerMin)),
-      doublingRuleScore: brierOf(ruled, ({ atMin, doublingMin }) => Number(atMin >= (doublingMin ?? 0))),
+      fixedTimerScore: brierOf(promised, hasRung),
+      doublingRuleScore: brierOf(ruled, hasRung),
     },
   };
+}
+
+/** What a timer says of a film: 1 once it has rung. */
+function hasRung({ atMin, timerMin }: FirstCheck): number {
+  return Number(atMin >= timerMin);
 }
 
 type Promised = FirstCheck & { readonly probability: number };

@@ -165,6 +165,7 @@ function solveLadder(
 ): Ladder {
   const sandLogMin: number[] = [];
   const ownK: Float64Array[] = [];
+  let toldK = new Float64Array(3 * SINCE_SAND_MIN.length);
   for (const offsetLog of scaleLogs(spread, nodesCount)) {
     const job = { ...film.job, timeScale: (film.job.timeScale ?? 1) * Math.exp(offsetLog) };
     const moved = { card, constants, job, heatJPerKg: film.heatJPerKg };
@@ -178,7 +179,8 @@ function solveLadder(
       }
     });
     // A film that stalls has no heat to tell of: that of the slowest one that does not stands for it.
-    ownK.push(sandMin === Infinity ? (ownK.at(-1) ?? heatsK.fill(0)) : heatsK);
+    if (sandMin < Infinity) toldK = heatsK;
+    ownK.push(toldK);
   }
   return { sandLogMin, ownK };
 }
