@@ -165,7 +165,7 @@ function solveLadder(
 ): Ladder {
   const sandLogMin: number[] = [];
   const ownK: Float64Array[] = [];
-  let toldK = new Float64Array(3 * SINCE_SAND_MIN.length);
+  let toldK: Float64Array = new Float64Array(3 * SINCE_SAND_MIN.length);
   for (const offsetLog of scaleLogs(spread, nodesCount)) {
     const job = { ...film.job, timeScale: (film.job.timeScale ?? 1) * Math.exp(offsetLog) };
     const moved = { card, constants, job, heatJPerKg: film.heatJPerKg };
