@@ -70,7 +70,7 @@ async function openStage(
 }
 
 /** The same ledger; whatever it has taken is told. */
-function overheard(ledger: Ledger, tell: (fact: Fact) => void): Ledger {
+export function overheard(ledger: Ledger, tell: (fact: Fact) => void): Ledger {
   return {
     ...ledger,
     async append(entry) {

@@ -1,5 +1,6 @@
 // Where time alone has brought a curing batch: wet, kicked or worth testing.
 import type { Instant } from '../contract/index.ts';
+import { normalProbability } from '../engine/index.ts';
 import type { BatchState } from './batch.ts';
 import type { Card } from './card.ts';
 import type { Estimate, Phase } from './facts.ts';
@@ -45,17 +46,5 @@ export function probabilityAt(state: BatchState, estimate: Estimate | null, nowA
   const spread = offset < 0 ? p50 - p10 : p90 - p50;
   // A film that only cools has one instant for all its members.
   if (spread === 0) return offset < 0 ? 0 : 1;
-  return standardNormalCdf((P90_QUANTILE * offset) / spread);
-}
-
-/**
- * Φ(z) by Abramowitz & Stegun 26.2.17 (absolute error below 7.5e-8; coefficients from memory, checked in the tests
- * against tabled values).
- */
-function standardNormalCdf(z: number): number {
-  const t = 1 / (1 + 0.2316419 * Math.abs(z));
-  const poly =
-    t * (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
-  const tail = (Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI)) * poly;
-  return z >= 0 ? 1 - tail : tail;
+  return normalProbability((P90_QUANTILE * offset) / spread);
 }

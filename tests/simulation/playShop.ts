@@ -3,7 +3,6 @@ import { makeSteppedClock } from '../../server/adapters/clock/steppedClock.ts';
 import { makeMemoryStore } from '../../server/adapters/ledger/memory/makeMemoryStore.ts';
 import { catchUp, makeShop } from '../../server/application/openShop.ts';
 import type { Doors } from '../../server/application/ports/doors.ts';
-import type { Ledger } from '../../server/application/ports/ledger.ts';
 import type { Shop } from '../../server/application/shop.ts';
 import {
   batchCommandBody,
@@ -15,6 +14,7 @@ import {
 } from '../../server/contract/index.ts';
 import type { Fact } from '../../server/domain/facts.ts';
 import { makeDoors } from '../../server/makeDoors.ts';
+import { overheard } from '../../server/replayDiary.ts';
 import { makeScoreKeeper, type ReplayedBatch } from '../../server/replayScores.ts';
 import type { Act } from '../../sensors-sim/people/crew.ts';
 import { startPlay, stepAir, stepPlay } from '../../sensors-sim/play.ts';
@@ -127,16 +127,4 @@ async function openStage({ isLearning = true }: PlayInputs) {
     if (answer.kind === 'refused') refusals.push(`${one.kind}: ${answer.refusal.code}`);
   }
   return { clock, doors, shop, shown, keeper, facts, refusals, act };
-}
-
-/** The same ledger; whatever it has taken is told. */
-function overheard(ledger: Ledger, tell: (fact: Fact) => void): Ledger {
-  return {
-    ...ledger,
-    async append(entry) {
-      const appended = await ledger.append(entry);
-      if (appended.kind === 'appended') entry.facts.forEach(tell);
-      return appended;
-    },
-  };
 }
