@@ -1,63 +1,34 @@
 // The owner's path in a real Chromium against the built program: the cold Tuesday morning, what it cost, what would help.
-import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { AxeBuilder } from '@axe-core/playwright';
-import type { Browser, BrowserContext, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { type Instant, instantFromMs } from '../../server/contract/index.ts';
-import { launchChromium } from '../support/chromium.ts';
+import { expectNoAxeViolation, expectNoSidewaysScroll, tabTo } from '../support/browserChecks.ts';
+import {
+  type Look,
+  LOOKS,
+  PICTURES,
+  type Size,
+  SIZE_NAMES,
+  SIZES,
+  useBrowserShop,
+} from '../support/browserShop.ts';
 import { fillWeeks } from '../support/fillWeeks.ts';
 import { getJson } from '../support/http.ts';
-import { makeTempFolder, runServer, type RunningServer } from '../support/runServer.ts';
 
-const PICTURES = process.env['SANDBY_PICTURES'] === '1' ? 'tests/browser/pictures' : 'coverage/pictures';
-const SIZES = {
-  phone: { width: 390, height: 844 },
-  desk: { width: 1280, height: 900 },
-  wall: { width: 1920, height: 1080 },
-} as const;
-
-let browser: Browser;
-let server: RunningServer;
 let tuesdayAt: Instant;
-let contexts: BrowserContext[] = [];
-
-beforeAll(async () => {
-  mkdirSync(PICTURES, { recursive: true });
-  const dataFolder = makeTempFolder();
-  const filled = await fillWeeks(join(dataFolder, 'sandby.sqlite'), instantFromMs(Date.now()));
-  tuesdayAt = filled.tuesdayAt;
-  [browser, server] = await Promise.all([launchChromium(), runServer({ dataFolder })]);
-}, 120_000);
-afterEach(async () => {
-  await Promise.all(contexts.map((context) => context.close()));
-  contexts = [];
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
+const shop = useBrowserShop({
+  fillFolder: async (dataFolder) => {
+    const filled = await fillWeeks(join(dataFolder, 'sandby.sqlite'), instantFromMs(Date.now()));
+    tuesdayAt = filled.tuesdayAt;
+  },
+  limitMs: 120_000,
 });
 
-async function openAir(
-  size: keyof typeof SIZES = 'desk',
-  colorScheme: 'light' | 'dark' = 'light',
-): Promise<Page> {
-  const context = await browser.newContext({ viewport: SIZES[size], colorScheme, locale: 'en-GB' });
-  contexts.push(context);
-  const page = await context.newPage();
-  await page.goto(`${server.address}/air`);
+async function openAir(size: Size = 'desk', colorScheme: Look = 'light'): Promise<Page> {
+  const page = await shop.open('/air', { viewport: SIZES[size], colorScheme });
   await page.getByRole('table', { name: 'When this bay is slow' }).waitFor();
   return page;
-}
-
-/** Tabs on until what has the focus carries a name. */
-async function tabTo(page: Page, name: RegExp): Promise<void> {
-  for (let press = 0; press < 80; press += 1) {
-    await page.keyboard.press('Tab');
-    const text = await page.evaluate(() => document.activeElement?.textContent ?? '');
-    if (name.test(text)) return;
-  }
-  throw new Error(`no way to ${String(name)} by keyboard`);
 }
 
 const tuesday = (): string => `Tue ${new Date(tuesdayAt).getUTCDate()}`;
@@ -83,7 +54,7 @@ describe('the cold Tuesday morning', () => {
       .getByText(/^\d{2,} minutes$/)
       .waitFor();
     const { body } = await getJson(
-      server.address,
+      shop.server.address,
       `/bays/bay-1/cost?from=${new Date(tuesdayAt).toISOString()}&to=${new Date(tuesdayAt + 86_400_000).toISOString()}`,
     );
     const minutes = Math.round(Number(body['addedMin']));
@@ -127,23 +98,18 @@ describe('the page', () => {
     expect(await page.locator('.slow-map td').count()).toBe(168);
   });
 
-  for (const size of Object.keys(SIZES) as (keyof typeof SIZES)[]) {
-    for (const colorScheme of ['light', 'dark'] as const) {
+  for (const size of SIZE_NAMES) {
+    for (const colorScheme of LOOKS) {
       it(`has no fault that axe can see and nothing to scroll sideways, ${size} ${colorScheme}`, async () => {
         const page = await openAir(size, colorScheme);
         await page.getByRole('button', { name: 'Week before' }).click();
         await page.getByText(/^Last week/).waitFor();
         await page.locator('canvas').waitFor();
-        const { violations } = await new AxeBuilder({ page }).analyze();
-        expect(
-          violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`),
-        ).toEqual([]);
+        await expectNoAxeViolation(page);
         await page.screenshot({ path: `${PICTURES}/air-${size}-${colorScheme}.png`, fullPage: true });
         for (const width of size === 'wall' ? [1920, 1280, 768, 360] : [SIZES[size].width]) {
           await page.setViewportSize({ width, height: 900 });
-          const over = (): Promise<number> =>
-            page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
-          await expect.poll(over).toBeLessThanOrEqual(0);
+          await expectNoSidewaysScroll(page);
         }
       });
     }

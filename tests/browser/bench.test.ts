@@ -1,61 +1,36 @@
 // The technician's path in a real Chromium against the built program: mix, watch, colder air, test, powders, a pulled plug.
-import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { AxeBuilder } from '@axe-core/playwright';
 import { DatabaseSync } from '@photostructure/sqlite';
-import type { Browser, BrowserContext, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { launchChromium } from '../support/chromium.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { expectNoAxeViolation } from '../support/browserChecks.ts';
+import { LOOKS, type PageSetup, PICTURES, SIZES, useBrowserShop } from '../support/browserShop.ts';
+import { ago } from '../support/fillFloor.ts';
 import { freePort } from '../support/freePort.ts';
 import { getJson, postJson } from '../support/http.ts';
-import { makeTempFolder, runServer, type RunningServer } from '../support/runServer.ts';
+import { makeTempFolder, runServer } from '../support/runServer.ts';
 
-const PHONE = { width: 390, height: 844 };
-const PICTURES = process.env['SANDBY_PICTURES'] === '1' ? 'tests/browser/pictures' : 'coverage/pictures';
+const shop = useBrowserShop();
 
-let browser: Browser;
-let server: RunningServer;
-let contexts: BrowserContext[] = [];
-
-beforeAll(async () => {
-  mkdirSync(PICTURES, { recursive: true });
-  browser = await launchChromium();
-  server = await runServer();
-});
-afterEach(async () => {
-  await Promise.all(contexts.map((context) => context.close()));
-  contexts = [];
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
-
-async function openBench(
-  options: {
-    address?: string;
-    colorScheme?: 'light' | 'dark';
-    viewport?: { width: number; height: number };
-  } = {},
-): Promise<Page> {
-  const { address = server.address, colorScheme = 'light', viewport = PHONE } = options;
-  const context = await browser.newContext({ viewport, colorScheme, hasTouch: true });
-  contexts.push(context);
-  const page = await context.newPage();
-  await page.addInitScript(() => {
-    const heard: number[][] = [];
-    Object.assign(globalThis, { vibrations: heard });
-    navigator.vibrate = (pattern) => {
-      heard.push([pattern].flat(2) as number[]);
-      return true;
-    };
+function openBench(setup: PageSetup = {}): Promise<Page> {
+  return shop.open('/bench', {
+    viewport: SIZES.phone,
+    hasTouch: true,
+    prepare: (page) => page.addInitScript(noteVibrations),
+    ...setup,
   });
-  await page.goto(`${address}/bench`);
-  await page.getByRole('main').waitFor();
-  return page;
 }
 
-function sayAir(airTemperatureC: number, address = server.address): ReturnType<typeof postJson> {
+function noteVibrations(): void {
+  const heard: number[][] = [];
+  Object.assign(globalThis, { vibrations: heard });
+  navigator.vibrate = (pattern) => {
+    heard.push([pattern].flat(2) as number[]);
+    return true;
+  };
+}
+
+function sayAir(airTemperatureC: number, address = shop.server.address): ReturnType<typeof postJson> {
   return postJson(
     { address, path: '/readings' },
     { sensorId: 'bay-1-air', airTemperatureC, relativeHumidityPct: 50 },
@@ -81,14 +56,9 @@ function slipOf(page: Page, panel: string): ReturnType<Page['getByRole']> {
   return page.getByRole('article', { name: panel });
 }
 
-async function expectNoAxeViolation(page: Page): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).analyze();
-  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
-}
-
 describe('an empty bench', () => {
   it('says what to do, has one main region and an icon, and no fault that axe can see', async () => {
-    for (const colorScheme of ['light', 'dark'] as const) {
+    for (const colorScheme of LOOKS) {
       const page = await openBench({ colorScheme });
       await page
         .getByText(/mix a batch/i)
@@ -116,7 +86,7 @@ describe('a batch', () => {
   });
 
   it('shows on every open page a later time and the reason within a second of colder air', async () => {
-    const pages = [await openBench(), await openBench({ viewport: { width: 1280, height: 800 } })];
+    const pages = [await openBench(), await openBench({ viewport: SIZES.desk })];
     for (const page of pages) {
       await slipOf(page, 'Left front door')
         .getByText(/thin edge is last/)
@@ -147,7 +117,7 @@ describe('a batch', () => {
   });
 
   it('is mixed from the keyboard alone', async () => {
-    const page = await openBench({ viewport: { width: 1280, height: 800 } });
+    const page = await openBench({ viewport: SIZES.desk });
     await page.getByRole('button', { name: 'Mix', exact: true }).focus();
     await page.keyboard.press('Enter');
     await page.getByRole('button', { name: 'Start', exact: true }).waitFor();
@@ -164,10 +134,9 @@ describe('a batch', () => {
 
 describe('a test that is due', () => {
   it('is called with a strip, a sound and a buzz, and ends with powders', async () => {
-    const ago = (durationMin: number): string => new Date(Date.now() - durationMin * 60_000).toISOString();
     for (const durationMin of [40, 30, 20, 10, 0]) {
       await postJson(
-        { address: server.address, path: '/readings' },
+        { address: shop.server.address, path: '/readings' },
         { sensorId: 'bay-2-air', airTemperatureC: 21, relativeHumidityPct: 50, at: ago(durationMin) },
       );
     }
@@ -182,7 +151,7 @@ describe('a test that is due', () => {
       substrate: 'steel',
       mixedAt: ago(30),
     };
-    await postJson({ address: server.address, path: '/batches' }, body);
+    await postJson({ address: shop.server.address, path: '/batches' }, body);
     const slip = slipOf(page, 'Roof');
     await slip
       .getByRole('timer')
@@ -199,7 +168,7 @@ describe('a test that is due', () => {
     await slip.getByRole('button', { name: /^Yes/ }).click();
     await slip.getByRole('button', { name: 'Sanded', exact: true }).click();
     await slip.waitFor({ state: 'detached' });
-    const { body: batches } = await getJson(server.address, '/batches?open=true');
+    const { body: batches } = await getJson(shop.server.address, '/batches?open=true');
     expect((batches['batches'] as { panel: string }[]).map((batch) => batch.panel)).not.toContain('Roof');
   });
 });
@@ -208,18 +177,18 @@ describe('another bay and a lamp', () => {
   it('show what they bring before they are chosen, and shift the countdown and its reason once they are', async () => {
     await sayAir(11);
     await postJson(
-      { address: server.address, path: '/readings' },
+      { address: shop.server.address, path: '/readings' },
       { sensorId: 'bay-2-air', airTemperatureC: 22, relativeHumidityPct: 40 },
     );
     const { body: batch } = await postJson(
-      { address: server.address, path: '/batches' },
+      { address: shop.server.address, path: '/batches' },
       { cardId: 'body-filler', panel: 'Boot lid', bayId: 'bay-1', thicknessMm: 2, substrate: 'steel' },
     );
     const page = await openBench();
     const slip = slipOf(page, 'Boot lid');
     await slip.getByText(/Bay 1 is 11\s°C/).waitFor();
     const p50Ms = async (): Promise<number> => {
-      const { body } = await getJson(server.address, `/batches/${String(batch['id'])}`);
+      const { body } = await getJson(shop.server.address, `/batches/${String(batch['id'])}`);
       return Date.parse((body['estimate'] as { test: { p50At: string } }).test.p50At);
     };
     const inTheCold = await p50Ms();
@@ -235,11 +204,11 @@ describe('another bay and a lamp', () => {
     await expect.poll(p50Ms, { timeout: 5000 }).toBeLessThan(inTheCold - 3 * 60_000);
     expect(await slip.getByText(/Bay 1 is/).count()).toBe(0);
     await postJson(
-      { address: server.address, path: `/batches/${String(batch['id'])}/commands` },
+      { address: shop.server.address, path: `/batches/${String(batch['id'])}/commands` },
       { type: 'switchLamp', lampId: 'lamp-1', distanceCm: 90, forMin: 15 },
     );
     await slip.getByText(/Lamp until/).waitFor();
-    const { body: lit } = await getJson(server.address, `/batches/${String(batch['id'])}`);
+    const { body: lit } = await getJson(shop.server.address, `/batches/${String(batch['id'])}`);
     const { reasons } = lit['estimate'] as { reasons: { code: string }[] };
     expect(reasons.map((reason) => reason.code)).toContain('lamp');
   });
@@ -284,7 +253,7 @@ describe('a pulled plug', () => {
 describe('a database that another program has locked', () => {
   it('is told on the page while nothing can be stored, and forgotten when it can', async () => {
     const page = await openBench();
-    const other = new DatabaseSync(join(server.dataFolder, 'sandby.sqlite'));
+    const other = new DatabaseSync(join(shop.server.dataFolder, 'sandby.sqlite'));
     other.exec('BEGIN IMMEDIATE');
     expect((await sayAir(12)).status).toBe(503);
     const notice = page.getByText(/nothing can be stored just now/i).first();

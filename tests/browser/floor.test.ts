@@ -1,45 +1,13 @@
 // The foreman's Floor in a real Chromium against the built program: a promise in danger and why, by mouse and by keys alone;
 // the wall at four metres; and where the bare address leads.
-import { mkdirSync } from 'node:fs';
-import { AxeBuilder } from '@axe-core/playwright';
-import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { launchChromium } from '../support/chromium.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { expectFit, expectNoAxeViolation, focusedName } from '../support/browserChecks.ts';
+import { LOOKS, PICTURES, SIZES, useBrowserShop } from '../support/browserShop.ts';
 import { ago, sayTwoBays, startPanel } from '../support/fillFloor.ts';
 import { getJson } from '../support/http.ts';
-import { runServer, type RunningServer } from '../support/runServer.ts';
 
-const PHONE = { width: 390, height: 844 };
-const DESK = { width: 1280, height: 900 };
-const WALL = { width: 1920, height: 1080 };
-const PICTURES = process.env['SANDBY_PICTURES'] === '1' ? 'tests/browser/pictures' : 'coverage/pictures';
-
-let browser: Browser;
-let server: RunningServer;
-let contexts: BrowserContext[] = [];
-
-beforeAll(async () => {
-  mkdirSync(PICTURES, { recursive: true });
-  browser = await launchChromium();
-  server = await runServer();
-});
-afterEach(async () => {
-  await Promise.all(contexts.map((context) => context.close()));
-  contexts = [];
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
-
-async function open(path: string, options: BrowserContextOptions = {}): Promise<Page> {
-  const context = await browser.newContext({ viewport: DESK, colorScheme: 'light', ...options });
-  contexts.push(context);
-  const page = await context.newPage();
-  await page.goto(`${server.address}${path}`);
-  await page.getByRole('main').waitFor();
-  return page;
-}
+const shop = useBrowserShop();
 
 function rowOf(page: Page, panel: string): ReturnType<Page['locator']> {
   return page.locator('.floor-row').filter({ hasText: panel });
@@ -49,18 +17,9 @@ function handOf(page: Page, panel: string): ReturnType<Page['locator']> {
   return page.locator('.hand').filter({ hasText: panel });
 }
 
-async function expectFit(page: Page): Promise<void> {
-  const overflowPx = await page.evaluate(
-    () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-  );
-  expect(overflowPx).toBe(0);
-  const { violations } = await new AxeBuilder({ page }).analyze();
-  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
-}
-
 describe('an empty floor', () => {
   it('says what to do', async () => {
-    const page = await open('/floor');
+    const page = await shop.open('/floor');
     await page.getByText('Nothing is curing.').waitFor();
     expect(await page.getByRole('main').getByRole('button', { name: 'Mix' }).count()).toBe(1);
     await expectFit(page);
@@ -69,7 +28,7 @@ describe('an empty floor', () => {
 
 describe('a promise in danger', () => {
   it('says by how much, why and what would help, and is out of danger once the panel stands in the warm bay', async () => {
-    const { address } = server;
+    const { address } = shop.server;
     await sayTwoBays(address);
     const promisedAt = ago(-80);
     await startPanel(address, {
@@ -80,7 +39,7 @@ describe('a promise in danger', () => {
       by: 'MK',
     });
     await startPanel(address, { panel: 'Roof', bayId: 'bay-2', mixedAt: ago(14), by: 'TO' });
-    const page = await open('/floor');
+    const page = await shop.open('/floor');
     await rowOf(page, 'Bonnet')
       .getByText(/min late/)
       .waitFor();
@@ -107,18 +66,12 @@ describe('a promise in danger', () => {
   });
 
   it('is found with keys alone: filters, order and the wall are reached by Tab', async () => {
-    const page = await open('/floor');
+    const page = await shop.open('/floor');
     await rowOf(page, 'Roof').waitFor();
     const reached: string[] = [];
     for (let press = 0; press < 30; press += 1) {
       await page.keyboard.press('Tab');
-      reached.push(
-        await page.evaluate(() => {
-          const active = document.activeElement;
-          const label = active?.id === undefined ? null : document.querySelector(`label[for="${active.id}"]`);
-          return active?.getAttribute('aria-label') ?? label?.textContent ?? active?.textContent ?? '';
-        }),
-      );
+      reached.push(await focusedName(page));
     }
     for (const name of ['By promise', 'Bay', 'Person', 'Wall', 'More about Roof', 'Roof']) {
       expect(reached).toContain(name);
@@ -137,11 +90,7 @@ describe('a promise in danger', () => {
 
 describe('the time axis', () => {
   it('moves by itself and leaves rows where they are', async () => {
-    const context = await browser.newContext({ viewport: DESK });
-    contexts.push(context);
-    const page = await context.newPage();
-    await page.clock.install();
-    await page.goto(`${server.address}/floor`);
+    const page = await shop.open('/floor', { prepare: (made) => made.clock.install() });
     await rowOf(page, 'Roof').waitFor();
     const look = (): Promise<{ kicked: number; top: number; height: number }> =>
       page.evaluate(() => {
@@ -166,14 +115,14 @@ describe('the time axis', () => {
 
 describe('Floor', () => {
   it.each([
-    ['phone', PHONE],
-    ['desk', DESK],
-    ['wide', WALL],
+    ['phone', SIZES.phone],
+    ['desk', SIZES.desk],
+    ['wide', SIZES.wall],
     ['narrow', { width: 360, height: 700 }],
     ['tablet', { width: 900, height: 1100 }],
   ] as const)('fits on a %s and has no fault that axe can see, light and dark', async (name, viewport) => {
-    for (const colorScheme of ['light', 'dark'] as const) {
-      const page = await open('/floor', { viewport, colorScheme });
+    for (const colorScheme of LOOKS) {
+      const page = await shop.open('/floor', { viewport, colorScheme });
       await handOf(page, 'Roof').waitFor();
       await page.screenshot({ path: `${PICTURES}/floor-${name}-${colorScheme}.png` });
       await expectFit(page);
@@ -182,10 +131,10 @@ describe('Floor', () => {
 });
 
 describe('the wall', () => {
-  it.each(['light', 'dark'] as const)(
+  it.each(LOOKS)(
     'has no controls, text of 28 px or more and 7:1 on every surface, in %s colours',
     async (colorScheme) => {
-      const page = await open('/floor?wall=1', { viewport: WALL, colorScheme });
+      const page = await shop.open('/floor?wall=1', { viewport: SIZES.wall, colorScheme });
       await handOf(page, 'Roof').waitFor();
       expect(await page.locator('button, a, input, select, [tabindex]').count()).toBe(0);
       const small = await page.evaluate(() => {
@@ -203,18 +152,13 @@ describe('the wall', () => {
         return found;
       });
       expect(small).toEqual([]);
-      const { violations } = await new AxeBuilder({ page })
-        .options({ rules: { 'color-contrast-enhanced': { enabled: true } } })
-        .analyze();
-      expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual(
-        [],
-      );
+      await expectNoAxeViolation(page, { isWall: true });
       await page.screenshot({ path: `${PICTURES}/floor-mural-${colorScheme}.png` });
     },
   );
 
   it('is entered by its button and left by Esc', async () => {
-    const page = await open('/floor', { viewport: WALL });
+    const page = await shop.open('/floor', { viewport: SIZES.wall });
     await page.getByRole('button', { name: 'Wall', exact: true }).click();
     await page.locator('.wall').waitFor();
     expect(new URL(page.url()).search).toBe('?wall=1');
@@ -226,21 +170,21 @@ describe('the wall', () => {
 describe('the bare address', () => {
   it('leads to Floor at a desk, to Bench on a phone, and to the page used last', async () => {
     const pathOf = (page: Page): string => new URL(page.url()).pathname;
-    const desk = await open('/');
+    const desk = await shop.open('/');
     await desk.getByRole('heading', { level: 1, name: 'Floor' }).waitFor({ state: 'attached' });
     expect(pathOf(desk)).toBe('/floor');
-    const phone = await open('/', { viewport: PHONE, hasTouch: true });
+    const phone = await shop.open('/', { viewport: SIZES.phone, hasTouch: true });
     await phone.getByRole('heading', { level: 1, name: 'Bench' }).waitFor({ state: 'attached' });
     expect(pathOf(phone)).toBe('/bench');
     await desk.getByRole('link', { name: 'Setup' }).click();
-    await desk.goto(server.address);
+    await desk.goto(shop.server.address);
     await desk.getByRole('heading', { level: 1, name: 'Setup' }).waitFor();
     expect(pathOf(desk)).toBe('/setup');
   });
 });
 
 it('the plan is served for other programs too', async () => {
-  const { status, body } = await getJson(server.address, '/plan');
+  const { status, body } = await getJson(shop.server.address, '/plan');
   expect(status).toBe(200);
   expect((body['entries'] as { panel: string }[]).map(({ panel }) => panel).toSorted()).toEqual([
     'Bonnet',

@@ -1,46 +1,23 @@
 // Floor under load in a real Chromium: two hundred rows that scroll, and a wall that has been up for a week.
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { launchChromium } from '../support/chromium.ts';
+import { describe, expect, it } from 'vitest';
+import { SIZES, useBrowserShop } from '../support/browserShop.ts';
 import { ago, sayTwoBays, startPanel } from '../support/fillFloor.ts';
 import { postJson } from '../support/http.ts';
-import { runServer, type RunningServer } from '../support/runServer.ts';
 
-const DESK = { width: 1280, height: 900 };
-const WALL = { width: 1920, height: 1080 };
+const shop = useBrowserShop({ fillShop: startPanels, limitMs: 120_000 });
 
-let browser: Browser;
-let server: RunningServer;
-
-beforeAll(async () => {
-  browser = await launchChromium();
-  server = await runServer();
-  await sayTwoBays(server.address);
+async function startPanels(address: string): Promise<void> {
+  await sayTwoBays(address);
   for (let index = 0; index < 200; index += 1) {
     const promise = index % 2 === 0 ? {} : { promisedAt: ago(-60 - index), remainingWorkMin: 30 };
     const bayId = index % 3 === 0 ? 'bay-1' : 'bay-2';
-    await startPanel(server.address, {
-      panel: `Panel ${index + 1}`,
-      bayId,
-      mixedAt: ago(index % 40),
-      ...promise,
-    });
+    await startPanel(address, { panel: `Panel ${index + 1}`, bayId, mixedAt: ago(index % 40), ...promise });
   }
-}, 120_000);
-afterEach(() => Promise.all(browser.contexts().map((context) => context.close())));
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
-
-async function openPage(viewport: { width: number; height: number }): Promise<Page> {
-  return (await browser.newContext({ viewport })).newPage();
 }
 
 describe('two hundred rows', () => {
   it('scroll without dropped frames', async () => {
-    const page = await openPage(DESK);
-    await page.goto(`${server.address}/floor`);
+    const page = await shop.open('/floor');
     await page.getByText('Panel 200', { exact: true }).first().waitFor({ state: 'attached' });
     await page.waitForTimeout(1500);
     const frames = await page.evaluate(
@@ -70,9 +47,10 @@ describe('two hundred rows', () => {
   }, 60_000);
 
   it('turn their pages on a wall by themselves, and after a week of changes the page holds no more than before', async () => {
-    const page = await openPage(WALL);
-    await page.clock.install();
-    await page.goto(`${server.address}/floor?wall=1`);
+    const page = await shop.open('/floor?wall=1', {
+      viewport: SIZES.wall,
+      prepare: (made) => made.clock.install(),
+    });
     await page.locator('.floor-row').first().waitFor();
     const firstPage = await page.locator('.floor-row').allTextContents();
     const devtools = await page.context().newCDPSession(page);
@@ -92,7 +70,7 @@ describe('two hundred rows', () => {
       for (let hour = 0; hour < hours; hour += 1) {
         const airTemperatureC = 15 + (hour % 5);
         await postJson(
-          { address: server.address, path: '/readings' },
+          { address: shop.server.address, path: '/readings' },
           { sensorId: 'bay-1-air', airTemperatureC },
         );
         await page.clock.fastForward(60 * 60_000);

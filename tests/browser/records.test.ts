@@ -1,57 +1,26 @@
 // The foreman's and the owner's look back, in a real Chromium against the built program: find, read, print, take along.
-import { mkdirSync } from 'node:fs';
-import { AxeBuilder } from '@axe-core/playwright';
-import type { Browser, BrowserContext, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { launchChromium } from '../support/chromium.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { expectFit, tabTo } from '../support/browserChecks.ts';
+import { type Look, LOOKS, PICTURES, SIZE_NAMES, SIZES, useBrowserShop } from '../support/browserShop.ts';
+import { ago } from '../support/fillFloor.ts';
 import { getJson, postJson } from '../support/http.ts';
 import { parseCsv } from '../support/parseCsv.ts';
-import { runServer, type RunningServer } from '../support/runServer.ts';
 
-const PICTURES = process.env['SANDBY_PICTURES'] === '1' ? 'tests/browser/pictures' : 'coverage/pictures';
-const SIZES = {
-  phone: { width: 390, height: 844 },
-  desk: { width: 1280, height: 900 },
-  wall: { width: 1920, height: 1080 },
-};
-
-let browser: Browser;
-let server: RunningServer;
-let contexts: BrowserContext[] = [];
-
-beforeAll(async () => {
-  mkdirSync(PICTURES, { recursive: true });
-  browser = await launchChromium();
-  server = await runServer();
-});
-afterEach(async () => {
-  await Promise.all(contexts.map((context) => context.close()));
-  contexts = [];
-});
-afterAll(async () => {
-  await browser.close();
-  await server.stop();
-});
+const shop = useBrowserShop();
 
 async function open(
   path: string,
   viewport: { width: number; height: number } = SIZES.desk,
-  colorScheme: 'light' | 'dark' = 'light',
+  colorScheme: Look = 'light',
 ): Promise<Page> {
-  const context = await browser.newContext({ viewport, colorScheme, reducedMotion: 'reduce' });
-  contexts.push(context);
-  const page = await context.newPage();
-  await page.goto(`${server.address}${path}`);
+  const page = await shop.open(path, { viewport, colorScheme, reducedMotion: 'reduce' });
   await page.getByRole('heading', { level: 1 }).waitFor();
   return page;
 }
 
-function ago(durationMin: number): string {
-  return new Date(Date.now() - durationMin * 60_000).toISOString();
-}
-
 async function post(path: string, body: unknown): Promise<Record<string, unknown>> {
-  const { status, body: answer } = await postJson({ address: server.address, path }, body);
+  const { status, body: answer } = await postJson({ address: shop.server.address, path }, body);
   if (status >= 300) throw new Error(`${path}: ${JSON.stringify(answer)}`);
   return answer;
 }
@@ -88,15 +57,6 @@ async function mix(body: Record<string, unknown>): Promise<string> {
 
 async function act(batchId: string, body: Record<string, unknown>): Promise<void> {
   await post(`/batches/${batchId}/commands`, body);
-}
-
-async function expectFit(page: Page): Promise<void> {
-  const overflowPx = await page.evaluate(
-    () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-  );
-  expect(overflowPx).toBe(0);
-  const { violations } = await new AxeBuilder({ page }).analyze();
-  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
 }
 
 describe('records of a shop that has not begun', () => {
@@ -150,15 +110,8 @@ describe('records', () => {
 
   it('open one repair order on a page, in the order of its coats, by keyboard alone, and come back', async () => {
     const page = await open('/records');
-    const link = page.getByRole('link', { name: 'All of RO 47/11 on one page' });
-    await link.waitFor();
-    for (
-      let tab = 0;
-      tab < 60 && !(await link.evaluate((element) => element === document.activeElement));
-      tab += 1
-    ) {
-      await page.keyboard.press('Tab');
-    }
+    await page.getByRole('link', { name: 'All of RO 47/11 on one page' }).waitFor();
+    await tabTo(page, /^All of RO 47\/11 on one page$/);
     await page.keyboard.press('Enter');
     await page.getByRole('heading', { level: 1, name: 'RO 47/11' }).waitFor();
     expect(new URL(page.url()).pathname).toBe('/records/47%2F11');
@@ -217,7 +170,7 @@ describe('records', () => {
   });
 
   it('show how good the estimates were as a picture that readers have as text and as a table', async () => {
-    const { body } = await getJson(server.address, '/reliability');
+    const { body } = await getJson(shop.server.address, '/reliability');
     expect(body['batchCount']).toBe(1);
     const page = await open('/setup');
     await page.getByRole('link', { name: 'How good the estimates were stands in Records' }).click();
@@ -231,22 +184,19 @@ describe('records', () => {
     await part.getByText('0/1').last().waitFor();
   });
 
-  it.each(Object.keys(SIZES) as (keyof typeof SIZES)[])(
-    'fit a %s in light and dark, with no fault that axe can see',
-    async (size) => {
-      for (const colorScheme of ['light', 'dark'] as const) {
-        const page = await open('/records', SIZES[size], colorScheme);
-        await page.getByText('3 batches').waitFor();
-        await page.getByRole('region', { name: 'How good the estimates were' }).getByRole('img').waitFor();
-        await page.screenshot({ path: `${PICTURES}/records-${size}-${colorScheme}.png` });
-        await expectFit(page);
-        await page.goto(`${server.address}/records/47%2F11`);
-        await page.getByText('Sanding began').first().waitFor();
-        await page.screenshot({ path: `${PICTURES}/order-${size}-${colorScheme}.png` });
-        await expectFit(page);
-      }
-    },
-  );
+  it.each(SIZE_NAMES)('fit a %s in light and dark, with no fault that axe can see', async (size) => {
+    for (const colorScheme of LOOKS) {
+      const page = await open('/records', SIZES[size], colorScheme);
+      await page.getByText('3 batches').waitFor();
+      await page.getByRole('region', { name: 'How good the estimates were' }).getByRole('img').waitFor();
+      await page.screenshot({ path: `${PICTURES}/records-${size}-${colorScheme}.png` });
+      await expectFit(page);
+      await page.goto(`${shop.server.address}/records/47%2F11`);
+      await page.getByText('Sanding began').first().waitFor();
+      await page.screenshot({ path: `${PICTURES}/order-${size}-${colorScheme}.png` });
+      await expectFit(page);
+    }
+  });
 
   it('fit the narrowest phone, everything unfolded', async () => {
     const page = await open('/records', { width: 360, height: 740 });
