@@ -1,13 +1,14 @@
-// Starts the page: what the device remembers, the shell, then the feed.
+// Starts the page: what the device remembers, its language, the shell, and the feed.
 import { effect } from '@preact/signals';
 import { render } from 'preact';
+import { startLanguage } from './feed/language.ts';
 import { startFeed } from './feed/startFeed.ts';
 import { startMemory } from './feed/memory.ts';
 import { $title } from './state/computed.ts';
 import { changeDevice, $device } from './state/device.ts';
 import { $isWallAsked } from './state/floor.ts';
 import { homePath, screenOf } from './state/homePath.ts';
-import { $path } from './state/sources.ts';
+import { $path, $words } from './state/sources.ts';
 import { Shell } from './views/Shell.tsx';
 import './tokens.css';
 import './base.css';
@@ -16,6 +17,7 @@ import './fields.css';
 startMemory();
 effect(() => {
   document.title = $title.value;
+  document.documentElement.lang = $words.value.language;
 });
 effect(() => {
   const { look } = $device.value;
@@ -39,7 +41,7 @@ effect(() => {
 
 const root = document.querySelector('#app');
 if (root === null) throw new Error('index.html has no #app');
-render(<Shell />, root);
+void startLanguage().then(() => render(<Shell />, root));
 void startFeed();
 
 function readAddress(): void {

@@ -10,18 +10,19 @@ export interface AirChartProps {
   readonly columns: AirColumnsWire;
   readonly label: string;
   readonly names: AirChartOptions['names'];
+  readonly units: AirChartOptions['units'];
   readonly formatTick: (instantAt: number) => string;
 }
 
 /** The chart on its canvas, in the colours of the page. */
-export function AirChart({ columns, label, names, formatTick }: AirChartProps) {
+export function AirChart({ columns, label, names, units, formatTick }: AirChartProps) {
   const canvas = useRef<HTMLCanvasElement>(null);
   useEffect(() => {
     if (canvas.current === null) return;
-    const config = makeAirChart(columns, { look: lookOf(canvas.current), names, formatTick });
+    const config = makeAirChart(columns, { look: lookOf(canvas.current), names, units, formatTick });
     const chart = new Chart(canvas.current, config);
     return () => chart.destroy();
-  }, [columns, names, formatTick]);
+  }, [columns, names, units, formatTick]);
   return (
     <div class="air-chart">
       <canvas ref={canvas} role="img" aria-label={label} />

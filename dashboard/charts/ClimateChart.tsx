@@ -16,7 +16,7 @@ export interface ClimateChartProps extends Omit<ClimateChartOptions, 'look'> {
 /** The chart on its canvas, in the colours of the page. */
 export function ClimateChart({ cost, label, look, ...options }: ClimateChartProps) {
   const canvas = useRef<HTMLCanvasElement>(null);
-  const { names, formatTick, fromAt, untilAt, tickEveryMs } = options;
+  const { names, units, formatTick, fromAt, untilAt, tickEveryMs } = options;
   useEffect(() => {
     const element = canvas.current;
     if (element === null) return;
@@ -26,6 +26,7 @@ export function ClimateChart({ cost, label, look, ...options }: ClimateChartProp
         makeClimateChart(cost, {
           look: lookOf(element),
           names,
+          units,
           formatTick,
           fromAt,
           untilAt,
@@ -43,7 +44,7 @@ export function ClimateChart({ cost, label, look, ...options }: ClimateChartProp
       scheme.removeEventListener('change', redraw);
       chart.destroy();
     };
-  }, [cost, names, formatTick, fromAt, untilAt, tickEveryMs, look]);
+  }, [cost, names, units, formatTick, fromAt, untilAt, tickEveryMs, look]);
   return (
     <div class="climate-chart">
       <canvas ref={canvas} role="img" aria-label={label} />

@@ -1,6 +1,7 @@
 // The air of a bay as a chart: plain data for chart.js, so that it is tested without a canvas.
 import type { ChartConfiguration } from 'chart.js';
 import type { AirColumnsWire } from '../../server/contract/index.ts';
+import { shownTemperature, type Units } from '../format/units.ts';
 
 export interface AirChartLook {
   readonly ink: string;
@@ -14,6 +15,7 @@ export interface AirChartOptions {
   readonly look: AirChartLook;
   readonly formatTick: (instantAt: number) => string;
   readonly names: { readonly air: string; readonly panel: string; readonly humidity: string };
+  readonly units: Units;
 }
 
 /** A point with epoch ms along x; null leaves a gap. */
@@ -26,10 +28,12 @@ export type AirChartConfig = ChartConfiguration<'line', AirPoint[]>;
 
 /** The chart of a bay's air: temperature left, humidity right, the panel's own temperature where it is known. */
 export function makeAirChart(columns: AirColumnsWire, options: AirChartOptions): AirChartConfig {
-  const { look, names } = options;
+  const { look, names, units } = options;
   const atEpochs = columns.at.map((text) => Date.parse(text));
   const pointsOf = (values: readonly (number | null)[]): AirPoint[] =>
     atEpochs.map((x, index) => ({ x, y: values[index] ?? null }));
+  const temperatures = (valuesC: readonly (number | null)[]): AirPoint[] =>
+    pointsOf(valuesC.map((valueC) => (valueC === null ? null : shownTemperature(valueC, units))));
   const hasPanel = columns.panelTemperatureC.some((value) => value !== null);
   const dataset = (label: string, color: string, data: AirPoint[], yAxisID: string) => ({
     label,
@@ -45,8 +49,8 @@ export function makeAirChart(columns: AirColumnsWire, options: AirChartOptions):
     type: 'line',
     data: {
       datasets: [
-        dataset(names.air, look.air, pointsOf(columns.airTemperatureC), 'y'),
-        ...(hasPanel ? [dataset(names.panel, look.panel, pointsOf(columns.panelTemperatureC), 'y')] : []),
+        dataset(names.air, look.air, temperatures(columns.airTemperatureC), 'y'),
+        ...(hasPanel ? [dataset(names.panel, look.panel, temperatures(columns.panelTemperatureC), 'y')] : []),
         {
           ...dataset(names.humidity, look.humidity, pointsOf(columns.relativeHumidityPct), 'humidity'),
           borderDash: [5, 4],

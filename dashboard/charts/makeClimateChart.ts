@@ -1,6 +1,7 @@
 // A bay's climate as a chart of three panes over one time axis, with the times in which batches were open behind them.
 import type { Chart, ChartConfiguration, Plugin } from 'chart.js';
 import type { CostWire } from '../../server/contract/index.ts';
+import { shownDifference, shownTemperature, type Units } from '../format/units.ts';
 
 export interface ClimateLook {
   readonly ink: string;
@@ -17,6 +18,7 @@ export interface ClimateChartOptions {
   readonly look: ClimateLook;
   readonly formatTick: (instantAt: number) => string;
   readonly names: Readonly<Record<'air' | 'panel' | 'humidity' | 'distance' | 'hold' | 'open', string>>;
+  readonly units: Units;
   readonly fromAt: number;
   readonly untilAt: number;
   /** Ticks of the time axis lie on whole multiples of this after the start. */
@@ -38,6 +40,8 @@ export interface OpenSpan {
 
 /** Within this of the dew point nothing may be spread (design MODEL §6). */
 const HOLD_K = 3;
+/** A dry bay's distance: the axis reaches at least so far. */
+const USUAL_DISTANCE_K = 6;
 /** Spans of batches are faint, so that several at once show as more. */
 const FILM_SHARE = 0.3;
 
@@ -62,7 +66,7 @@ export function makeClimateChart(
   };
 }
 
-function linesOf(climate: CostWire['climate'], { look, names }: ClimateChartOptions) {
+function linesOf(climate: CostWire['climate'], { look, names, units }: ClimateChartOptions) {
   const atEpochs = climate.at.map((text) => Date.parse(text));
   const line = (
     name: 'air' | 'panel' | 'distance' | 'humidity',
@@ -83,22 +87,26 @@ function linesOf(climate: CostWire['climate'], { look, names }: ClimateChartOpti
     spanGaps: false,
   });
   const { airTemperatureC, panelTemperatureC, dewDistanceK, relativeHumidityPct } = climate;
+  const temperatures = (valuesC: readonly (number | null)[]) =>
+    valuesC.map((valueC) => (valueC === null ? null : shownTemperature(valueC, units)));
+  const distances = dewDistanceK.map((valueK) => (valueK === null ? null : shownDifference(valueK, units)));
   return [
-    line('air', { values: airTemperatureC, yAxisID: 'y', borderDash: [] }),
-    line('panel', { values: panelTemperatureC, yAxisID: 'y', borderDash: [2, 3] }),
-    line('distance', { values: dewDistanceK, yAxisID: 'distance', borderDash: [] }),
+    line('air', { values: temperatures(airTemperatureC), yAxisID: 'y', borderDash: [] }),
+    line('panel', { values: temperatures(panelTemperatureC), yAxisID: 'y', borderDash: [2, 3] }),
+    line('distance', { values: distances, yAxisID: 'distance', borderDash: [] }),
     line('humidity', { values: relativeHumidityPct, yAxisID: 'humidity', borderDash: [6, 4] }),
   ];
 }
 
 /** Below this line nothing may be spread. */
-function boundOf({ look, names, fromAt, untilAt }: ClimateChartOptions) {
+function boundOf({ look, names, units, fromAt, untilAt }: ClimateChartOptions) {
+  const y = shownDifference(HOLD_K, units);
   return {
     label: names.hold,
     yAxisID: 'distance',
     data: [
-      { x: fromAt, y: HOLD_K },
-      { x: untilAt, y: HOLD_K },
+      { x: fromAt, y },
+      { x: untilAt, y },
     ],
     borderColor: look.hold,
     backgroundColor: look.hold,
@@ -115,7 +123,7 @@ export function spansOf(batches: CostWire['batches']): OpenSpan[] {
   }));
 }
 
-function scalesOf({ look, formatTick, fromAt, untilAt, tickEveryMs }: ClimateChartOptions) {
+function scalesOf({ look, formatTick, units, fromAt, untilAt, tickEveryMs }: ClimateChartOptions) {
   const grid = { color: look.line, tickLength: 4 };
   const pane = (stackWeight: number) => ({
     stack: 'panes',
@@ -141,7 +149,7 @@ function scalesOf({ look, formatTick, fromAt, untilAt, tickEveryMs }: ClimateCha
     },
     // The last pane of a stack stands on top.
     humidity: { ...pane(2), suggestedMin: 40, suggestedMax: 80 },
-    distance: { ...pane(2), suggestedMin: 0, suggestedMax: 6 },
+    distance: { ...pane(2), suggestedMin: 0, suggestedMax: shownDifference(USUAL_DISTANCE_K, units) },
     y: { ...pane(4), grace: '8%' as const },
   };
 }

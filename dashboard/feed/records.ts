@@ -30,6 +30,6 @@ async function read<Body>(path: string): Promise<RecordsAnswer<Body>> {
     case 'refused':
       return answer.status === UNKNOWN_STATUS
         ? { kind: 'unknown' }
-        : { kind: 'refused', allowed: answer.problem.errors?.[0]?.allowed ?? '' };
+        : { kind: 'refused', error: answer.problem.errors?.[0] ?? { path: '', reason: '', allowed: '' } };
   }
 }

@@ -1,6 +1,7 @@
 // What an answer changes on the page: the batch at once, a toast with undo, or the trouble beside the button.
 import { batch } from '@preact/signals';
 import type { BatchWire } from '../../server/contract/index.ts';
+import { formatRefusal } from '../format/refusalText.ts';
 import { mergeBatch } from '../state/applyLiveMessage.ts';
 import type { Kept } from '../state/kept.ts';
 import { $connection, $live, $words, setTrouble } from '../state/sources.ts';
@@ -30,10 +31,11 @@ export function placeOf({ body }: Kept): string {
 
 function tellRefusal(entry: Kept, answer: Extract<Settled, { kind: 'refused' }>): void {
   const { status, problem } = answer;
-  const { trouble, field } = $words.peek();
+  const words = $words.peek();
+  const { trouble, field } = words;
   const errors = problem.errors ?? [];
   const said = status === 401 || status === 403 ? trouble.rights : trouble.refused;
-  const text = errors.length > 0 ? field.lookAgain : (problem.detail ?? said);
+  const text = errors.length > 0 ? field.lookAgain : (formatRefusal(problem, words) ?? said);
   setTrouble(placeOf(entry), { text, errors });
   // A "no" mostly means that somebody else was quicker: see what they did.
   void readSnapshot();

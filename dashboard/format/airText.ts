@@ -1,8 +1,9 @@
 // Sentences and figures of Air.
-import type { CostWire, Weekday } from '../../server/contract/index.ts';
+import type { ColdCause, CostWire, Weekday } from '../../server/contract/index.ts';
 import type { AirSpan } from './airSpan.ts';
 import type { Place } from './clock.ts';
 import type { LossPeak } from './lossPeak.ts';
+import { formatDegrees } from './numbers.ts';
 import type { Words } from './words.en.ts';
 
 export interface CostNaming {
@@ -37,7 +38,7 @@ export function formatCost(
 ): string {
   const { airScreen } = words;
   if (Math.round(cost.addedMin) === 0) return airScreen.costNothing(when, bay);
-  const minutes = airScreen.minutes(formatWhole(cost.addedMin, place.locale));
+  const minutes = airScreen.minutes(wholeCount(cost.addedMin));
   const head = airScreen.cost({ when, bay, minutes });
   if (peak === null) return `${head}.`;
   const hours = airScreen.hours(String(peak.fromHourIndex), String(peak.toHourIndex));
@@ -50,7 +51,20 @@ export function formatCost(
 
 /** A whole number. */
 export function formatWhole(value: number, locale: string): string {
-  return new Intl.NumberFormat(locale, { maximumFractionDigits: 0 }).format(Math.abs(Math.round(value)));
+  return new Intl.NumberFormat(locale, { maximumFractionDigits: 0 }).format(wholeCount(value));
+}
+
+/** Whole minutes to be counted in words. */
+export function wholeCount(value: number): number {
+  return Math.abs(Math.round(value));
+}
+
+/** How a cause is told from the signal, by the bounds of its rule. */
+export function formatCauseRule(cause: ColdCause, { words, place }: Omit<CostNaming, 'bay'>): string {
+  return words.airScreen.causeHints[cause]({
+    fall: formatDegrees(DOOR_FALL_K, place),
+    rise: formatDegrees(HEATING_RISE_K, place),
+  });
 }
 
 /** A slowdown: "1.8". */
@@ -76,5 +90,8 @@ export function formatWeekday(weekday: Weekday, locale: string): string {
   return new Intl.DateTimeFormat(locale, { weekday: 'short', timeZone: 'UTC' }).format(monday);
 }
 
+/** The rules' bounds, as the server's coldSignal has them. */
+const DOOR_FALL_K = 1.2;
+const HEATING_RISE_K = 2;
 const NOON_INDEX = 12;
 const WEEKDAY_ORDER: readonly Weekday[] = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'];

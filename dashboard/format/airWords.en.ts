@@ -1,5 +1,24 @@
 // The catalogue's part for Air: what the cold cost, why, and what a warmer morning would bring.
 import type { ColdCause } from '../../server/contract/index.ts';
+import { makeCounted } from './plural.ts';
+
+/** The bounds that causes are told apart by, ready to be read. */
+export interface CauseBounds {
+  readonly fall: string;
+  readonly rise: string;
+}
+
+const counted = makeCounted('en');
+
+const causeHints: Readonly<Record<ColdCause, (bounds: CauseBounds) => string>> = {
+  door: ({ fall }) =>
+    `The air fell by more than ${fall} within 4 minutes, or as steeply between two readings, until it was back.`,
+  'heating-off': ({ rise }) => `The bay got more than ${rise} warmer within the next 12 hours.`,
+  'humid-spell': () =>
+    '75 % and more for an hour; counts only for products whose card says that it slows them.',
+  'cold-car': () => 'The car came in from outside.',
+  'outdoor-cold': () => 'What is left: the bay did not reach the card’s temperature.',
+};
 
 export const airWordsEn = {
   airScreen: {
@@ -18,9 +37,10 @@ export const airWordsEn = {
     noReadingsHint: 'Setup shows which sensors have spoken, and how to connect one.',
     noBatches: 'No batch cured here in this time, so the cold cost nothing. Mix one on Bench.',
     untimed: (count: number) =>
-      count === 1
-        ? 'One batch is left out: it had no readings, or was too cold to cure.'
-        : `${count} batches are left out: they had no readings, or were too cold to cure.`,
+      counted(count, {
+        one: 'One batch is left out: it had no readings, or was too cold to cure.',
+        other: '# batches are left out: they had no readings, or were too cold to cure.',
+      }),
     today: 'Today',
     yesterday: 'Yesterday',
     onDay: (day: string) => `On ${day}`,
@@ -37,8 +57,8 @@ export const airWordsEn = {
       workdays: { morning: ' on weekday mornings', later: ' on weekdays' },
       weekend: { morning: ' on weekend mornings', later: ' at weekends' },
     },
-    minutes: (minutes: string) => (minutes === '1' ? '1 minute' : `${minutes} minutes`),
-    batches: (count: number) => (count === 1 ? '1 batch' : `${count} batches`),
+    minutes: (count: number) => counted(count, { one: '# minute', other: '# minutes' }),
+    batches: (count: number) => counted(count, { one: '# batch', other: '# batches' }),
     slowTitle: 'Slowdown now',
     slowProduct: 'Product',
     times: (ratio: string) => `${ratio}×`,
@@ -53,16 +73,9 @@ export const airWordsEn = {
       'cold-car': 'Car rolled in cold',
       'outdoor-cold': 'Never warm enough',
     } satisfies Record<ColdCause, string>,
-    causeHints: {
-      door: 'The air fell by more than 1.2 °C within 4 minutes, or as steeply between two readings, until it was back.',
-      'heating-off': 'The bay got more than 2 °C warmer within the next 12 hours.',
-      'humid-spell':
-        '75 % and more for an hour; counts only for products whose card says that it slows them.',
-      'cold-car': 'The car came in from outside.',
-      'outdoor-cold': 'What is left: the bay did not reach the card’s temperature.',
-    } satisfies Record<ColdCause, string>,
+    causeHints,
     signal: (doorCount: number, humidHours: string) =>
-      `${doorCount === 1 ? '1 door' : `${doorCount} doors`} seen in the air; ${humidHours} h in humid spells.`,
+      `${counted(doorCount, { one: '# door', other: '# doors' })} seen in the air; ${humidHours} h in humid spells.`,
     causesHow: 'How causes are told apart',
     ifTitle: 'If it were heated',
     ifFrom: 'From',
@@ -79,11 +92,11 @@ export const airWordsEn = {
     chartTitle: 'The air',
     chartLabel: (bay: string) =>
       `Air temperature, humidity and the panel’s distance to the dew point in ${bay}, with the times in which batches were open`,
-    air: 'Air, °C',
-    panel: 'Panel, °C',
+    air: (unit: string) => `Air, ${unit}`,
+    panel: (unit: string) => `Panel, ${unit}`,
     humidity: 'Humidity, %',
-    distance: 'Panel above dew point, °C',
-    hold: 'below 3 °C: do not spread',
+    distance: (unit: string) => `Panel above dew point, ${unit}`,
+    hold: (degrees: string) => `below ${degrees}: do not spread`,
     open: 'batch open',
     table: 'The same as a table',
     time: 'Time',

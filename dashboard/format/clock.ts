@@ -1,8 +1,8 @@
 // Clock times in the shop's own time zone, whatever the phone is set to.
+import type { Reader } from './units.ts';
 
-/** Where and in which language a time is read. */
-export interface Place {
-  readonly locale: string;
+/** Where, in which language and in which units a screen is read. */
+export interface Place extends Reader {
   readonly timeZone: string;
 }
 

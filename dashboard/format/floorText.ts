@@ -1,7 +1,7 @@
 // Floor's sentences: what a promise has to spare, why it is in danger, what would help, and a row in words for readers.
 import type { BatchWire, PlanEntryWire, PlanHelp } from '../../server/contract/index.ts';
 import { formatClock, formatClockSpan, type Place } from './clock.ts';
-import { formatPlain } from './numbers.ts';
+import { formatLength } from './numbers.ts';
 import { epochAt, MS_PER_MIN } from './phase.ts';
 import type { Words } from './words.en.ts';
 
@@ -69,8 +69,7 @@ export function formatHelp(help: PlanHelp, naming: PlanNaming): string {
     case 'lamp': {
       const lamp = naming.lampName(help.lampId ?? '');
       if (help.distanceCm === undefined) return words.floor.lamp(lamp, duration);
-      const distance = `${formatPlain(help.distanceCm, place.locale)} ${words.unit.cm}`;
-      return words.floor.lampAt({ lamp, distance, duration });
+      return words.floor.lampAt({ lamp, distance: formatLength(help.distanceCm, place), duration });
     }
     case 'warmBay':
       return words.floor.warmBay(naming.bayName(help.bayId ?? ''), duration);

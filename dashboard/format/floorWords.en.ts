@@ -1,4 +1,7 @@
 // The catalogue's part for Floor: rows, the plan of next hands, promises in danger, the wall.
+import { makeCounted } from './plural.ts';
+
+const counted = makeCounted('en');
 
 export const floorWordsEn = {
   floor: {
@@ -23,8 +26,9 @@ export const floorWordsEn = {
     showAll: 'Show all panels',
     planPending: 'Working out who is needed next…',
     planNone: 'Nobody is needed.',
-    planMore: (count: number) => (count === 1 ? 'and 1 more' : `and ${count} more`),
-    dangerCount: (count: number) => (count === 1 ? '1 promise in danger' : `${count} promises in danger`),
+    planMore: (count: number) => `and ${count} more`,
+    dangerCount: (count: number) =>
+      counted(count, { one: '# promise in danger', other: '# promises in danger' }),
     noDanger: 'No promise in danger',
     open: (panel: string) => `More about ${panel}`,
     now: 'now',
@@ -58,9 +62,9 @@ export const floorWordsEn = {
       `${of.lamp} at ${of.distance}: ${of.duration} earlier`,
     warmBay: (bay: string, duration: string) => `${bay} is warmer: ${duration} earlier`,
     moreHands: ({ names, count }: { names: string; count: number }, duration: string) =>
-      `More hands, ${names} ${count === 1 ? 'needs' : 'need'} them too: ${duration} earlier`,
+      `More hands, ${names} ${counted(count, { one: 'needs', other: 'need' })} them too: ${duration} earlier`,
     moreHandsNear: ({ names, count }: { names: string; count: number }) =>
-      `More hands, ${names} ${count === 1 ? 'needs' : 'need'} someone in the same minutes`,
+      `More hands, ${names} ${counted(count, { one: 'needs', other: 'need' })} someone in the same minutes`,
     noHelp: 'No lamp, bay or hand here would make it. Tell the customer early.',
     and: ' and ',
     checks: { gums: (clock: string) => `gummed ${clock}`, powders: (clock: string) => `powdered ${clock}` },

@@ -1,7 +1,7 @@
 // Why the time is what it is: one sentence from the largest cause, and one line for each thing to mind.
 import type { BatchWire, NoteCode, Reason } from '../../server/contract/index.ts';
 import { formatClock, type Place } from './clock.ts';
-import { formatPlain, formatThickness, formatWholeTemperature } from './numbers.ts';
+import { formatDose, formatPlain, formatThickness, formatWholeTemperature } from './numbers.ts';
 import { epochAt, MS_PER_MIN } from './phase.ts';
 import type { Words } from './words.en.ts';
 
@@ -25,7 +25,7 @@ export function formatReason(batch: BatchWire, naming: Naming): string | null {
   if (estimate === null || estimate.expectedMin === null) return null;
   const largest = [...estimate.reasons].sort((a, b) => Math.abs(b.minutes) - Math.abs(a.minutes))[0];
   if (largest === undefined || Math.round(Math.abs(largest.minutes)) < 1) {
-    return naming.words.reason.asOnCard(formatPlain(Math.round(estimate.expectedMin), naming.place.locale));
+    return naming.words.reason.asOnCard(Math.round(estimate.expectedMin));
   }
   return sentenceOf(largest, batch, naming);
 }
@@ -42,7 +42,7 @@ function sentenceOf(reason: Reason, batch: BatchWire, naming: Naming): string {
   const { words, place } = naming;
   const against = words.reason.againstCard(Math.round(reason.minutes));
   const temperatureOf = (valueC: number | undefined): string | null =>
-    valueC === undefined ? null : formatWholeTemperature(valueC, place.locale);
+    valueC === undefined ? null : formatWholeTemperature(valueC, place);
   switch (reason.code) {
     case 'bay-cold':
     case 'bay-warm': {
@@ -61,12 +61,12 @@ function sentenceOf(reason: Reason, batch: BatchWire, naming: Naming): string {
     }
     case 'film':
       return words.reason.film({
-        thickness: formatThickness(batch.thicknessMm, place.locale),
+        thickness: formatThickness(batch.thicknessMm, place),
         isFaster: reason.minutes < 0,
         against,
       });
     case 'hardener':
-      return words.reason.hardener(formatPlain(batch.hardenerPct, place.locale), against);
+      return words.reason.hardener(formatDose(batch.hardenerPct, place.locale), against);
     case 'lamp':
       return words.reason.lamp(reason.minutes < 0, against);
     case 'product':
@@ -91,7 +91,7 @@ function noteSentence(code: NoteCode, batch: BatchWire, naming: Naming): string 
     case 'air-gap':
       return words.note.airGap(bay);
     case 'too-cold':
-      return words.note.tooCold(card === null ? null : formatWholeTemperature(card.lowestC, place.locale));
+      return words.note.tooCold(card === null ? null : formatWholeTemperature(card.lowestC, place));
     case 'gummed': {
       const gummedAt = epochAt(batch.checks.findLast((check) => check.outcome === 'gums')?.at);
       return words.note.gummed(gummedAt === null ? null : formatClock(gummedAt, place));

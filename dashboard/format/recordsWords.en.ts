@@ -1,6 +1,8 @@
 // The catalogue's part for Records: what was kept, what the windows had said, and how good they were.
+import { makeCounted } from './plural.ts';
 
-const batchesText = (count: number): string => (count === 1 ? '1 batch' : `${count} batches`);
+const counted = makeCounted('en');
+const batchesText = (count: number): string => counted(count, { one: '# batch', other: '# batches' });
 
 export const recordsWordsEn = {
   records: {
@@ -32,7 +34,8 @@ export const recordsWordsEn = {
       any: 'Any',
       find: 'Find',
       wrongSpan: 'This day lies after the last one.',
-      wrongText: (allowed: string) => `Not searched: ${allowed}.`,
+      wrongText: (allowed: string | null) =>
+        allowed === null ? 'Not searched.' : `Not searched: ${allowed}.`,
     },
     order: (order: string) => `RO ${order}`,
     openOrder: (order: string) => `All of RO ${order} on one page`,

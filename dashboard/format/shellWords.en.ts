@@ -1,21 +1,18 @@
 // The catalogue's part for the frame around the screens: connection, header, settings, help, setup.
+import { makeCounted } from './plural.ts';
+
+const counted = makeCounted('en');
 
 export const shellWordsEn = {
   connection: {
     lost: 'No connection. The countdowns go on from the last estimate.',
     keptCount: (count: number) =>
-      count === 1 ? '1 tap is kept and sent later.' : `${count} taps are kept and sent later.`,
+      counted(count, { one: '# tap is kept and sent later.', other: '# taps are kept and sent later.' }),
     dropped: (act: string, panel: string) =>
       `Too old to send after 30 minutes: ${act}, ${panel}. Please enter it again.`,
     degraded: 'Nothing can be stored just now.',
     degradedKept: 'What you enter is kept on this device and sent as soon as the shop computer can store it.',
     degradedHint: 'The shop computer cannot read or store its batches. Trying again by itself.',
-  },
-  trouble: {
-    network: 'Not sent: no connection. It is kept and sent later.',
-    server: 'The shop computer could not store it. It is kept and tried again.',
-    refused: 'The shop computer said no.',
-    rights: 'This device may not do that.',
   },
   header: {
     air: 'Air in the bays',
@@ -40,6 +37,16 @@ export const shellWordsEn = {
     lookAuto: 'As the device',
     lookLight: 'Light',
     lookDark: 'Dark',
+    language: 'Language',
+    languageAuto: 'As the browser',
+    languageMissing: (language: string) =>
+      `${language} could not be loaded: no connection. It comes by itself when the connection is back.`,
+    unitAuto: 'As the shop',
+    temperature: 'Temperature',
+    length: 'Thickness and length',
+    lengthMetric: 'mm, cm',
+    lengthInches: 'in',
+    mass: 'Weight',
     alarm: 'Alarm',
     sound: 'Sound and vibration',
     notify: 'Allow notifications',
@@ -80,11 +87,12 @@ export const shellWordsEn = {
     cardSays: (minutes: string, temperature: string) => `The card says ${minutes} min at ${temperature}.`,
     learnedNothing: 'No closed batch has taught anything yet: test by hand, and say when it gums.',
     learned: (batchCount: number, minutes: string) =>
-      batchCount === 1
-        ? `Your last batch says ${minutes} min.`
-        : `Your last ${batchCount} batches say ${minutes} min.`,
+      counted(batchCount, {
+        one: `Your last batch says ${minutes} min.`,
+        other: `Your last # batches say ${minutes} min.`,
+      }),
     learnedNever: 'By your last batches it would not get sandable there.',
-    doubling: (kelvin: string) => `Twice that for each ${kelvin} colder.`,
+    doubling: (degrees: string) => `Twice that for each ${degrees} colder.`,
     scatter: (percent: string) => `One batch differs from the next by about ${percent}.`,
     promises: 'How good the estimates were stands in Records',
     loading: 'Reading…',

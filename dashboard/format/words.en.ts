@@ -1,18 +1,23 @@
 // Every text of the screens in English, as one typed catalogue; a second language is a second file of this type.
 import { airWordsEn } from './airWords.en.ts';
 import { floorWordsEn } from './floorWords.en.ts';
+import type { Language } from './language.ts';
+import { makeCounted } from './plural.ts';
 import { recordsWordsEn } from './recordsWords.en.ts';
 import { shellWordsEn } from './shellWords.en.ts';
+import { troubleWordsEn } from './troubleWords.en.ts';
 
-const minutesText = (count: number): string => (count === 1 ? '1 minute' : `${count} minutes`);
+const counted = makeCounted('en');
+const minutesText = (count: number): string => counted(count, { one: '# minute', other: '# minutes' });
 
 export const wordsEn = {
   ...shellWordsEn,
   ...recordsWordsEn,
   ...airWordsEn,
   ...floorWordsEn,
-  locale: 'en-GB',
-  unit: { min: 'min', mm: 'mm', cm: 'cm', pct: '%', celsius: '°C' },
+  ...troubleWordsEn,
+  language: 'en' as Language,
+  unit: { min: 'min' },
   screen: { bench: 'Bench', floor: 'Floor', air: 'Air', records: 'Records', setup: 'Setup' },
   stage: {
     wet: 'Wet',
@@ -44,7 +49,7 @@ export const wordsEn = {
       minutes < 0
         ? `${minutesText(-minutes)} faster than the card`
         : `${minutesText(minutes)} slower than the card`,
-    asOnCard: (minutes: string) => `Just as the card says: ${minutes} minutes from mixing`,
+    asOnCard: (minutes: number) => `Just as the card says: ${minutesText(minutes)} from mixing`,
     bay: (of: { bay: string; air: string | null; isCold: boolean; against: string }) =>
       `${of.bay} is ${of.air ?? (of.isCold ? 'cold' : 'warm')}: ${of.against}`,
     car: (of: { panel: string | null; isCold: boolean; against: string }) =>
@@ -55,7 +60,7 @@ export const wordsEn = {
       of.isFaster
         ? `${of.thickness} warms itself as it cures: ${of.against}`
         : `${of.thickness} makes little heat of its own: ${of.against}`,
-    hardener: (pct: string, against: string) => `${pct} % hardener: ${against}`,
+    hardener: (dose: string, against: string) => `${dose} hardener: ${against}`,
     lamp: (isFaster: boolean, against: string) =>
       isFaster ? `Under the lamp: ${against}` : `It has to cool down from the lamp: ${against}`,
     product: (card: string, against: string) => `${card} in this shop: ${against}`,
@@ -137,7 +142,7 @@ export const wordsEn = {
     lampButton: 'Switch it on',
     lampOffButton: 'Switch it off',
     warmer: (bay: string) => `If ${bay} were warmer`,
-    warmerBy: (warmerC: number) => `+${warmerC} °C`,
+    warmerBy: (degrees: string) => `+${degrees}`,
     noLamps: 'No lamp is set up in this shop.',
     scrap: 'Scrap this batch',
     scrapSure: 'Scrap it? Its countdown ends for good.',
@@ -153,8 +158,8 @@ export const wordsEn = {
     airLoading: 'Reading the air…',
     airTable: 'The same as a table',
     airTime: 'Time',
-    airTemperature: 'Air, °C',
-    panelTemperature: 'Panel, °C',
+    airTemperature: (unit: string) => `Air, ${unit}`,
+    panelTemperature: (unit: string) => `Panel, ${unit}`,
     airHumidity: 'Humidity, %',
   },
   effect: {
@@ -187,7 +192,7 @@ export const wordsEn = {
     SandingStarted: 'Powders',
     BatchSanded: 'Sanded',
     BatchScrapped: 'Scrapped',
-  } as Readonly<Record<string, string>>,
+  },
   alert: {
     title: 'Alerts',
     test: (panel: string) => `Test ${panel}`,
@@ -218,14 +223,14 @@ export const wordsEn = {
     weighed: 'Hardener was weighed',
     order: 'Repair order',
     by: 'By (initials)',
-    underlay: 'Old filler underneath, mm',
+    underlay: (unit: string) => `Old filler underneath, ${unit}`,
     mixedAgo: 'Mixed',
     coldCar: 'The car was rolled in from outside',
     rolledInAgo: 'Rolled in, minutes ago',
-    outdoor: 'Outside, °C',
+    outdoor: (unit: string) => `Outside, ${unit}`,
     amount: 'How much to mix for a spot',
-    spotLength: 'Length, cm',
-    spotWidth: 'Width, cm',
+    spotLength: (unit: string) => `Length, ${unit}`,
+    spotWidth: (unit: string) => `Width, ${unit}`,
     filler: 'filler',
     hardenerWord: 'hardener',
     working: (minutes: string, atC: string) => `Spread it within about ${minutes} min (card, at ${atC})`,
@@ -233,14 +238,7 @@ export const wordsEn = {
       `In ${of.bay} now: spread within about ${of.spread}, test after about ${of.test}`,
     cardHint: (of: { minutes: string; atC: string }) => `${of.minutes} min at ${of.atC}`,
     panelMissing: 'choose one',
-    tooThickPutty: 'Over 3 mm of putty: better in two layers.',
-    errorLine: (reason: string, allowed: string) => `This ${reason} (${allowed}).`,
-  },
-  field: {
-    isMissing: 'is missing',
-    isNotNumber: 'is not a number',
-    aNumber: 'a number such as 2.5',
-    lookAgain: 'Not started: look at the marked fields.',
+    tooThick: (thickness: string) => `Over ${thickness}: better in two layers.`,
   },
   caution: {
     title: 'Before you start',
@@ -262,7 +260,7 @@ export const wordsEn = {
     mine: 'Mine',
     everyone: 'Everyone',
     whose: 'Whose batches',
-    openCount: (count: number) => (count === 1 ? '1 open batch' : `${count} open batches`),
+    openCount: (count: number) => counted(count, { one: '# open batch', other: '# open batches' }),
     loading: 'Reading the shop…',
     unreachable: 'The shop cannot be reached.',
     unreachableHint: 'The program may be off, or this device is not on its network. Trying again by itself.',

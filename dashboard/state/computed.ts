@@ -2,19 +2,33 @@
 import { computed } from '@preact/signals';
 import type { Place } from '../format/clock.ts';
 import { formatCountdownText } from '../format/countdown.ts';
+import { localeOf } from '../format/language.ts';
 import { phaseOf } from '../format/phase.ts';
 import type { Naming } from '../format/reason.ts';
+import { METRIC, type Units } from '../format/units.ts';
 import { isOpen } from './applyLiveMessage.ts';
 import { $device } from './device.ts';
 import { expectBatch, startsWithoutBatch } from './kept.ts';
+import { $browserTags } from './language.ts';
 import { alertsOf, isMine, orderSlips } from './slips.ts';
 import { $kept, $live, $nowAt, $path, $sending, $snapshotTrouble, $words } from './sources.ts';
+import { unitsOf } from './units.ts';
 
-/** The language and time zone every time is shown in. */
-export const $place = computed<Place>(() => ({
-  locale: $words.value.locale,
-  timeZone: $live.value?.shop.timeZone ?? 'UTC',
-}));
+/** The units the shop has chosen, which its devices take until one chooses others. */
+export const $shopUnits = computed<Units>(() => {
+  const shop: { readonly units?: Units } = $live.value?.shop ?? {};
+  return shop.units ?? METRIC;
+});
+
+const $timeZone = computed(() => $live.value?.shop.timeZone ?? 'UTC');
+const $units = computed(() => unitsOf($device.value, $shopUnits.value));
+
+/** The language, units and time zone everything is shown in. */
+export const $place = computed<Place>(() => {
+  const units = $units.value;
+  const locale = localeOf($words.value.language, { tags: $browserTags.value, units });
+  return { locale, units, timeZone: $timeZone.value };
+});
 
 /** The clock by which the stack is ordered: often enough for that, and seldom enough not to redraw it at each tick. */
 const ORDER_EVERY_MS = 10_000;

@@ -1,14 +1,25 @@
-// What this device remembers between visits: who uses it, its look, its sound, its last mix.
+// What this device remembers between visits: who uses it, its language and units, its look, its sound, its last mix.
 import { signal } from '@preact/signals';
+import type { Language } from '../format/language.ts';
+import type { Units } from '../format/units.ts';
 import { screenOf } from './homePath.ts';
 import type { LastMix } from './mixDraft.ts';
 
 export type Look = 'auto' | 'light' | 'dark';
 export type FloorOrder = 'promise' | 'bay';
+export type LanguageChoice = 'auto' | Language;
 
-export interface DeviceMemory {
+/** Auto takes the units of the shop's country. */
+export interface UnitChoices {
+  readonly temperatureUnit: 'auto' | Units['temperature'];
+  readonly lengthUnit: 'auto' | Units['length'];
+  readonly massUnit: 'auto' | Units['mass'];
+}
+
+export interface DeviceMemory extends UnitChoices {
   readonly person: string | null;
   readonly look: Look;
+  readonly language: LanguageChoice;
   readonly isMuted: boolean;
   readonly isOnlyMine: boolean;
   readonly lastMix: LastMix | null;
@@ -22,6 +33,10 @@ export interface DeviceMemory {
 export const emptyMemory: DeviceMemory = {
   person: null,
   look: 'auto',
+  language: 'auto',
+  temperatureUnit: 'auto',
+  lengthUnit: 'auto',
+  massUnit: 'auto',
   isMuted: false,
   isOnlyMine: true,
   lastMix: null,
@@ -45,7 +60,11 @@ export function parseMemory(text: string | null): DeviceMemory {
     const value = JSON.parse(text) as Partial<DeviceMemory>;
     return {
       person: typeof value.person === 'string' ? value.person : null,
-      look: value.look === 'light' || value.look === 'dark' ? value.look : 'auto',
+      look: oneOf(['light', 'dark'], value.look) ?? 'auto',
+      language: oneOf(['en', 'es'], value.language) ?? 'auto',
+      temperatureUnit: oneOf(['C', 'F'], value.temperatureUnit) ?? 'auto',
+      lengthUnit: oneOf(['mm', 'in'], value.lengthUnit) ?? 'auto',
+      massUnit: oneOf(['g', 'oz'], value.massUnit) ?? 'auto',
       isMuted: value.isMuted === true,
       isOnlyMine: value.isOnlyMine !== false,
       lastMix: isLastMix(value.lastMix) ? value.lastMix : null,
@@ -57,6 +76,10 @@ export function parseMemory(text: string | null): DeviceMemory {
   } catch {
     return emptyMemory;
   }
+}
+
+function oneOf<Choice extends string>(choices: readonly Choice[], value: unknown): Choice | null {
+  return choices.find((choice) => choice === value) ?? null;
 }
 
 function isLastMix(value: unknown): value is LastMix {

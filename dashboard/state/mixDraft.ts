@@ -1,12 +1,13 @@
 // What is chosen in Mix before Start: last used first, defaults for the rest, and the body it becomes.
 import type { BatchWire, CardWire, StartBatchWire } from '../../server/contract/index.ts';
+import { numberOf } from '../format/typedNumber.ts';
 
 /** The thicknesses offered as chips [mm]; the first is a skim. */
 export const THICKNESS_CHOICES_MM = [0.5, 1, 2, 4, 6] as const;
 
 export type Substrate = StartBatchWire['substrate'];
 
-/** Every field as the form holds it; numbers that may be half typed are texts. */
+/** Every field as the form holds it; numbers that may be half typed are texts, and metric whatever the screen shows. */
 export interface MixDraft {
   readonly cardId: string;
   readonly panel: string;
@@ -136,14 +137,6 @@ export function mistakesOf(draft: MixDraft): FieldMistake[] {
 export function lastMixOf(draft: MixDraft): LastMix {
   const { cardId, panel, thicknessMm, bayId, substrate, hardener, weighed, repairOrder } = draft;
   return { cardId, panel, thicknessMm, bayId, substrate, hardener, weighed, repairOrder };
-}
-
-/** Reads a typed number with a point or a comma; null when it is none. */
-export function numberOf(text: string): number | null {
-  const trimmed = text.trim().replace(',', '.');
-  if (trimmed === '') return null;
-  const value = Number(trimmed);
-  return Number.isFinite(value) ? value : null;
 }
 
 function present<Key extends string>(key: Key, value: number | null): Partial<Record<Key, number>> {

@@ -1,5 +1,6 @@
 // What of the records this device looks at: the filter, which outlives a look at one repair order, and the paths.
 import { signal } from '@preact/signals';
+import type { FieldError } from './sources.ts';
 
 /** As typed; an empty text asks for everything. */
 export interface RecordsFilter {
@@ -14,7 +15,7 @@ export interface RecordsFilter {
 /** What came of a read; refused names what the server would take. */
 export type RecordsAnswer<Body> =
   | { readonly kind: 'read'; readonly body: Body }
-  | { readonly kind: 'refused'; readonly allowed: string }
+  | { readonly kind: 'refused'; readonly error: FieldError }
   | { readonly kind: 'unknown' }
   | { readonly kind: 'failed' };
 

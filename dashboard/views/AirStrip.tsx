@@ -22,7 +22,7 @@ export function AirStrip() {
 
 function BayAir({ bay }: { readonly bay: BayWire }) {
   const { header } = $words.value;
-  const { locale } = $place.value;
+  const place = $place.value;
   const seenAt = epochAt(bay.at);
   const ageMin = seenAt === null ? 0 : Math.floor(($nowAt.value - seenAt) / MS_PER_MIN);
   const isOld = seenAt !== null && ageMin >= OLD_MIN;
@@ -33,9 +33,9 @@ function BayAir({ bay }: { readonly bay: BayWire }) {
         <span class="bay-none">{header.noAir}</span>
       ) : (
         <span class="bay-values">
-          <b>{formatTemperature(bay.airTemperatureC, locale)}</b>
+          <b>{formatTemperature(bay.airTemperatureC, place)}</b>
           {bay.relativeHumidityPct === null ? null : (
-            <span class="bay-humidity"> {formatPct(bay.relativeHumidityPct, locale)}</span>
+            <span class="bay-humidity"> {formatPct(bay.relativeHumidityPct, place.locale)}</span>
           )}
         </span>
       )}

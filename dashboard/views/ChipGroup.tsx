@@ -7,6 +7,8 @@ export interface Chip<Value extends string | number> {
   readonly name: string;
   /** A second line in small type. */
   readonly hint?: string;
+  /** The language of the name, where it is not the page's. */
+  readonly lang?: string;
 }
 
 export interface ChipGroupProps<Value extends string | number> {
@@ -35,8 +37,8 @@ export function ChipGroup<Value extends string | number>(props: ChipGroupProps<V
         {label}
       </span>
       <div class="chips" data-layout={layout}>
-        {chips.map(({ value, name, hint }) => (
-          <label class="chip" key={value}>
+        {chips.map(({ value, name, hint, lang }) => (
+          <label class="chip" key={value} lang={lang}>
             <input
               type="radio"
               name={id}

@@ -1,6 +1,10 @@
-// Settings of this device: who uses it, light or dark, the alarm.
+// Settings of this device: who uses it, language and units, light or dark, the alarm.
 import { allowNotifications, playAlarm, setDevice } from '../actions/deviceActs.ts';
-import { $device, type Look } from '../state/device.ts';
+import { type Language, LANGUAGE_NAMES } from '../format/language.ts';
+import type { Units } from '../format/units.ts';
+import { $shopUnits } from '../state/computed.ts';
+import { $device, type LanguageChoice, type Look } from '../state/device.ts';
+import { $missingLanguage } from '../state/language.ts';
 import { $alarm, $live, $words } from '../state/sources.ts';
 import { ChipGroup } from './ChipGroup.tsx';
 import { CheckField, TextField } from './Field.tsx';
@@ -13,6 +17,8 @@ export function DeviceSheet() {
   return (
     <Sheet title={menu.title}>
       <PersonChoice />
+      <LanguageChoices />
+      <UnitChoices />
       <ChipGroup<Look>
         label={menu.look}
         chosen={look}
@@ -25,6 +31,66 @@ export function DeviceSheet() {
       />
       <AlarmChoice />
     </Sheet>
+  );
+}
+
+function LanguageChoices() {
+  const { menu } = $words.value;
+  const names = Object.entries(LANGUAGE_NAMES) as [Language, string][];
+  const missing = $missingLanguage.value;
+  return (
+    <>
+      <ChipGroup<LanguageChoice>
+        label={menu.language}
+        chosen={$device.value.language}
+        chips={[
+          { value: 'auto', name: menu.languageAuto },
+          ...names.map(([value, name]) => ({ value, name, lang: value })),
+        ]}
+        onChoose={(language) => setDevice({ language })}
+      />
+      <div role="status">
+        {missing === null ? null : <p class="field-warn">{menu.languageMissing(LANGUAGE_NAMES[missing])}</p>}
+      </div>
+    </>
+  );
+}
+
+/** Three choices, since a shop may read its air in °F and weigh in grams. */
+function UnitChoices() {
+  const { menu } = $words.value;
+  const { temperatureUnit, lengthUnit, massUnit } = $device.value;
+  const shops = $shopUnits.value;
+  const lengths = { mm: menu.lengthMetric, in: menu.lengthInches };
+  const auto = (hint: string) => ({ value: 'auto' as const, name: menu.unitAuto, hint });
+  return (
+    <>
+      <ChipGroup<'auto' | Units['temperature']>
+        label={menu.temperature}
+        layout="row"
+        chosen={temperatureUnit}
+        chips={[auto(`°${shops.temperature}`), { value: 'C', name: '°C' }, { value: 'F', name: '°F' }]}
+        onChoose={(unit) => setDevice({ temperatureUnit: unit })}
+      />
+      <ChipGroup<'auto' | Units['length']>
+        label={menu.length}
+        layout="row"
+        chosen={lengthUnit}
+        chips={[
+          auto(lengths[shops.length]),
+          { value: 'mm', name: lengths.mm },
+          { value: 'in', name: lengths.in },
+        ]}
+        onChoose={(unit) => setDevice({ lengthUnit: unit })}
+      />
+      <ChipGroup<'auto' | Units['mass']>
+        label={menu.mass}
+        layout="row"
+        chosen={massUnit}
+        chips={[auto(shops.mass), { value: 'g', name: 'g' }, { value: 'oz', name: 'oz' }]}
+        onChoose={(unit) => setDevice({ massUnit: unit })}
+      />
+    </>
   );
 }
 

@@ -1,6 +1,7 @@
 // The reason on the slip, in the running program: each day has one known cause, and the sentence must name it.
 import { afterEach, describe, expect, it } from 'vitest';
 import { formatReason } from '../../dashboard/format/reason.ts';
+import { METRIC } from '../../dashboard/format/units.ts';
 import { wordsEn } from '../../dashboard/format/words.en.ts';
 import type { BatchWire, StartBatchWire } from '../../server/contract/index.ts';
 import { getJson, postJson } from '../support/http.ts';
@@ -105,7 +106,7 @@ function sentenceOf(batch: BatchWire): string {
   const name = batch.cardId === 'body-filler' ? 'Body filler' : 'Finishing putty';
   const sentence = formatReason(batch, {
     words: wordsEn,
-    place: { locale: 'en-GB', timeZone: 'UTC' },
+    place: { locale: 'en-GB', timeZone: 'UTC', units: METRIC },
     bayName: (bayId) => bayId.replace('bay-', 'Bay '),
     card: { name, sandMin: 17.5, lowestC: 10 },
   });

@@ -1,7 +1,7 @@
 // Added cure minutes by day or week: a bar each, which opens that day or week.
 import type { CostWire } from '../../../server/contract/index.ts';
 import { chooseAir } from '../../actions/airActs.ts';
-import { formatDate, formatWhole } from '../../format/airText.ts';
+import { formatDate, wholeCount } from '../../format/airText.ts';
 import { $place } from '../../state/computed.ts';
 import { $words } from '../../state/sources.ts';
 
@@ -41,7 +41,7 @@ export function AddedBars({ kind, cost, chosen }: AddedBarsProps) {
               <span class="added-track" aria-hidden="true">
                 <span style={{ width: `${((100 * addedMin) / longestMin).toFixed(1)}%` }} />
               </span>
-              <span class="added-minutes">{airScreen.minutes(formatWhole(addedMin, locale))}</span>
+              <span class="added-minutes">{airScreen.minutes(wholeCount(addedMin))}</span>
               <span class="added-count">{airScreen.batches(batchCount)}</span>
             </button>
           </li>

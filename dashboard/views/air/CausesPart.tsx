@@ -1,6 +1,6 @@
 // Why: each cause with its minutes and its share, as bars from the largest on.
 import type { CostWire } from '../../../server/contract/index.ts';
-import { formatWhole } from '../../format/airText.ts';
+import { formatCauseRule, formatWhole, wholeCount } from '../../format/airText.ts';
 import { formatPct } from '../../format/numbers.ts';
 import { $place } from '../../state/computed.ts';
 import { $words } from '../../state/sources.ts';
@@ -9,8 +9,10 @@ const MIN_PER_HOUR_MIN = 60;
 
 /** The causes of a span. */
 export function CausesPart({ cost }: { readonly cost: CostWire }) {
-  const { airScreen } = $words.value;
-  const { locale } = $place.value;
+  const words = $words.value;
+  const { airScreen } = words;
+  const place = $place.value;
+  const { locale } = place;
   const { causes, doorCount, humidMin } = cost;
   return (
     <section class="air-part air-causes">
@@ -19,7 +21,7 @@ export function CausesPart({ cost }: { readonly cost: CostWire }) {
         {causes.map(({ code, minutes, share }) => (
           <li key={code} class="cause" data-empty={Math.round(minutes) === 0}>
             <span class="cause-name">{airScreen.causes[code]}</span>
-            <span class="cause-minutes">{airScreen.minutes(formatWhole(minutes, locale))}</span>
+            <span class="cause-minutes">{airScreen.minutes(wholeCount(minutes))}</span>
             <span class="cause-share">{formatPct(100 * share, locale)}</span>
             <span class="cause-bar" aria-hidden="true">
               <span style={{ width: `${(100 * share).toFixed(1)}%` }} />
@@ -34,7 +36,7 @@ export function CausesPart({ cost }: { readonly cost: CostWire }) {
           {causes.map(({ code }) => (
             <div key={code}>
               <dt>{airScreen.causes[code]}</dt>
-              <dd>{airScreen.causeHints[code]}</dd>
+              <dd>{formatCauseRule(code, { words, place })}</dd>
             </div>
           ))}
         </dl>

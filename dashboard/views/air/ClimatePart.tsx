@@ -5,15 +5,25 @@ import type { CostWire } from '../../../server/contract/index.ts';
 import type { ClimateChartProps } from '../../charts/ClimateChart.tsx';
 import { formatWhole } from '../../format/airText.ts';
 import { formatClock, formatClockSpan, formatDayClock } from '../../format/clock.ts';
-import { formatPlain } from '../../format/numbers.ts';
+import {
+  formatBareDegrees,
+  formatBareTemperature,
+  formatDegrees,
+  formatPlain,
+} from '../../format/numbers.ts';
+import { temperatureUnit } from '../../format/units.ts';
 import { $place, namingOf } from '../../state/computed.ts';
 import { $device } from '../../state/device.ts';
 import { $words } from '../../state/sources.ts';
+import type { Place } from '../../format/clock.ts';
+import type { Words } from '../../format/words.en.ts';
 
 type Chart = ComponentType<ClimateChartProps>;
 
 /** Rows of the table at most. */
 const TABLE_COUNT_MAX = 60;
+/** Within this of the dew point nothing may be spread (design MODEL §6). */
+const HOLD_K = 3;
 const HOUR_MS = 60 * 60_000;
 const DAY_MS = 24 * HOUR_MS;
 
@@ -50,7 +60,7 @@ export function ClimatePart({ cost }: { readonly cost: CostWire }) {
 }
 
 function Legend({ hasBatches }: { readonly hasBatches: boolean }) {
-  const { airScreen } = $words.value;
+  const texts = namesOf($words.value, $place.value);
   const entries = [
     'air',
     'panel',
@@ -63,7 +73,7 @@ function Legend({ hasBatches }: { readonly hasBatches: boolean }) {
     <ul class="climate-legend">
       {entries.map((name) => (
         <li key={name} data-name={name}>
-          {airScreen[name]}
+          {texts[name]}
         </li>
       ))}
     </ul>
@@ -71,21 +81,12 @@ function Legend({ hasBatches }: { readonly hasBatches: boolean }) {
 }
 
 function Drawn({ cost, Chart }: { readonly cost: CostWire; readonly Chart: Chart }) {
-  const { airScreen } = $words.value;
+  const words = $words.value;
+  const { airScreen } = words;
   const place = $place.value;
   const [fromAt, untilAt] = [Date.parse(cost.fromAt), Date.parse(cost.toAt)];
   const isLong = untilAt - fromAt > 1.5 * DAY_MS;
-  const names = useMemo(
-    () => ({
-      air: airScreen.air,
-      panel: airScreen.panel,
-      humidity: airScreen.humidity,
-      distance: airScreen.distance,
-      hold: airScreen.hold,
-      open: airScreen.open,
-    }),
-    [airScreen],
-  );
+  const names = useMemo(() => namesOf(words, place), [words, place]);
   const formatTick = useCallback(
     (instantAt: number) =>
       isLong
@@ -100,6 +101,7 @@ function Drawn({ cost, Chart }: { readonly cost: CostWire; readonly Chart: Chart
       cost={cost}
       label={airScreen.chartLabel(namingOf('').bayName(cost.bayId))}
       names={names}
+      units={place.units}
       formatTick={formatTick}
       fromAt={fromAt}
       untilAt={untilAt}
@@ -110,23 +112,26 @@ function Drawn({ cost, Chart }: { readonly cost: CostWire; readonly Chart: Chart
 }
 
 function ClimateTable({ cost: { climate } }: { readonly cost: CostWire }) {
-  const { airScreen } = $words.value;
+  const words = $words.value;
+  const { airScreen } = words;
   const place = $place.value;
   const stepCount = Math.ceil(climate.at.length / TABLE_COUNT_MAX);
-  const text = (value: number | null | undefined): string =>
-    value === null || value === undefined ? '–' : formatPlain(value, place.locale);
+  const names = namesOf(words, place);
+  const text = (value: number | null | undefined, format: (value: number) => string): string =>
+    value === null || value === undefined ? '–' : format(value);
+  const temperature = (valueC: number): string => formatBareTemperature(valueC, place);
+  const distance = (valueK: number): string => formatBareDegrees(valueK, place);
+  const humidity = (valuePct: number): string => formatPlain(valuePct, place.locale);
   return (
     <div class="air-table">
       <table>
         <thead>
           <tr>
-            {[airScreen.time, airScreen.air, airScreen.panel, airScreen.distance, airScreen.humidity].map(
-              (name) => (
-                <th key={name} scope="col">
-                  {name}
-                </th>
-              ),
-            )}
+            {[airScreen.time, names.air, names.panel, names.distance, names.humidity].map((name) => (
+              <th key={name} scope="col">
+                {name}
+              </th>
+            ))}
           </tr>
         </thead>
         <tbody>
@@ -134,10 +139,10 @@ function ClimateTable({ cost: { climate } }: { readonly cost: CostWire }) {
             index % stepCount === 0 ? (
               <tr key={at}>
                 <th scope="row">{formatDayClock(Date.parse(at), place)}</th>
-                <td>{text(climate.airTemperatureC[index])}</td>
-                <td>{text(climate.panelTemperatureC[index])}</td>
-                <td>{text(climate.dewDistanceK[index])}</td>
-                <td>{text(climate.relativeHumidityPct[index])}</td>
+                <td>{text(climate.airTemperatureC[index], temperature)}</td>
+                <td>{text(climate.panelTemperatureC[index], temperature)}</td>
+                <td>{text(climate.dewDistanceK[index], distance)}</td>
+                <td>{text(climate.relativeHumidityPct[index], humidity)}</td>
               </tr>
             ) : null,
           )}
@@ -145,6 +150,19 @@ function ClimateTable({ cost: { climate } }: { readonly cost: CostWire }) {
       </table>
     </div>
   );
+}
+
+/** What each line is called, with the reader's unit. */
+function namesOf({ airScreen }: Words, place: Place): ClimateChartProps['names'] {
+  const unit = temperatureUnit(place.units);
+  return {
+    air: airScreen.air(unit),
+    panel: airScreen.panel(unit),
+    humidity: airScreen.humidity,
+    distance: airScreen.distance(unit),
+    hold: airScreen.hold(formatDegrees(HOLD_K, place)),
+    open: airScreen.open,
+  };
 }
 
 function BatchTable({ cost: { batches } }: { readonly cost: CostWire }) {

@@ -3,8 +3,9 @@ import type { CostWire } from '../../../server/contract/index.ts';
 import { chooseAir } from '../../actions/airActs.ts';
 import { makeRangeBand } from '../../charts/rangeBand.ts';
 import { BAND_HEIGHT_PX, BAND_WIDTH_PX } from '../../charts/windowBand.ts';
-import { formatWhole } from '../../format/airText.ts';
+import { formatWhole, wholeCount } from '../../format/airText.ts';
 import { formatWholeTemperature } from '../../format/numbers.ts';
+import { celsiusFromShown, shownTemperature } from '../../format/units.ts';
 import { $air } from '../../state/air.ts';
 import { $place } from '../../state/computed.ts';
 import { $words } from '../../state/sources.ts';
@@ -20,13 +21,16 @@ const CHOICE_MAX_C = 26;
 /** The trial of the days that are shown. */
 export function WhatIfPart({ cost }: { readonly cost: CostWire }) {
   const { airScreen } = $words.value;
-  const { locale } = $place.value;
+  const place = $place.value;
+  const { units } = place;
   const { heatFrom, heatTo, heatC } = $air.value;
   const clocks = Array.from({ length: HOURS_COUNT + 1 }, (_, hour) => `${String(hour).padStart(2, '0')}:00`);
   const option = (clock: string) => ({ value: clock, name: clock });
-  const temperatures = Array.from(
-    { length: CHOICE_MAX_C - CHOICE_MIN_C + 1 },
-    (_, index) => CHOICE_MIN_C + index,
+  const lowest = shownTemperature(CHOICE_MIN_C, units);
+  // Whole degrees of the reader's; what is asked for is the same in °C.
+  const degrees = Array.from(
+    { length: Math.floor(shownTemperature(CHOICE_MAX_C, units)) - lowest + 1 },
+    (_, index) => lowest + index,
   );
   return (
     <section class="air-part air-if">
@@ -46,12 +50,12 @@ export function WhatIfPart({ cost }: { readonly cost: CostWire }) {
         />
         <SelectField
           label={airScreen.ifTemperature}
-          value={String(heatC)}
-          options={temperatures.map((value) => ({
+          value={String(Math.round(shownTemperature(heatC, units)))}
+          options={degrees.map((value) => ({
             value: String(value),
-            name: formatWholeTemperature(value, locale),
+            name: formatWholeTemperature(celsiusFromShown(value, units), place),
           }))}
-          onInput={(value) => chooseAir({ heatC: Number(value) })}
+          onInput={(value) => chooseAir({ heatC: celsiusFromShown(Number(value), units) })}
         />
       </div>
       {cost.whatIf === null ? <p>{airScreen.ifNone}</p> : <Taken whatIf={cost.whatIf} />}
@@ -71,7 +75,7 @@ function Taken({ whatIf: { taken, addedMin } }: { readonly whatIf: WhatIf }) {
     high: taken.p90Min,
     wholeValue: addedMin,
   });
-  const whole = airScreen.minutes(text(addedMin));
+  const whole = airScreen.minutes(wholeCount(addedMin));
   return (
     <>
       <p class="air-if-sentence" role="status">

@@ -40,10 +40,7 @@ export function Slip({ batch }: { readonly batch: BatchWire }) {
 function SlipHead({ batch, titleId }: { readonly batch: BatchWire; readonly titleId: string }) {
   const { slip } = $words.value;
   const naming = namingOf(batch.cardId);
-  const made = slip.made(
-    naming.card?.name ?? batch.cardId,
-    formatThickness(batch.thicknessMm, naming.place.locale),
-  );
+  const made = slip.made(naming.card?.name ?? batch.cardId, formatThickness(batch.thicknessMm, naming.place));
   const parts = [naming.bayName(batch.bayId), made, ...(batch.by === null ? [] : [slip.by(batch.by)])];
   return (
     <header class="slip-head">

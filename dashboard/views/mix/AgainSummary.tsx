@@ -1,5 +1,6 @@
 // The last mix once more, as a few lines: nothing to choose, only to start.
-import { formatThickness } from '../../format/numbers.ts';
+import { formatDose, formatThickness } from '../../format/numbers.ts';
+import { numberOf } from '../../format/typedNumber.ts';
 import { $place, namingOf } from '../../state/computed.ts';
 import type { MixDraft } from '../../state/mixDraft.ts';
 import { $words } from '../../state/sources.ts';
@@ -14,8 +15,8 @@ export function AgainSummary({ draft, onOpen }: AgainSummaryProps) {
   const { mix, slip } = $words.value;
   const { card, bayName } = namingOf(draft.cardId);
   const order = draft.repairOrder.trim();
-  const made = slip.made(card?.name ?? draft.cardId, formatThickness(draft.thicknessMm, $place.value.locale));
-  const parts = [bayName(draft.bayId), mix.substrates[draft.substrate], `${draft.hardener} %`];
+  const made = slip.made(card?.name ?? draft.cardId, formatThickness(draft.thicknessMm, $place.value));
+  const parts = [bayName(draft.bayId), mix.substrates[draft.substrate], doseOf(draft)];
   return (
     <div class="again">
       <p class="again-panel">{draft.panel}</p>
@@ -26,4 +27,10 @@ export function AgainSummary({ draft, onOpen }: AgainSummaryProps) {
       </button>
     </div>
   );
+}
+
+/** The hardener as it is read; what is no number stays as it was typed. */
+export function doseOf({ hardener }: Pick<MixDraft, 'hardener'>): string {
+  const dosePct = numberOf(hardener);
+  return dosePct === null ? hardener : formatDose(dosePct, $place.value.locale);
 }

@@ -4,21 +4,24 @@ import { previewMix } from '../../actions/previews.ts';
 import { mixAmountOf } from '../../format/mixAmount.ts';
 import { formatMass, formatPlain, formatWholeTemperature } from '../../format/numbers.ts';
 import { epochAt, MS_PER_MIN } from '../../format/phase.ts';
+import { numberOf } from '../../format/typedNumber.ts';
+import { lengthUnit, METRIC } from '../../format/units.ts';
 import { $place, namingOf } from '../../state/computed.ts';
-import { numberOf, type MixDraft } from '../../state/mixDraft.ts';
+import type { MixDraft } from '../../state/mixDraft.ts';
 import { $connection, $live, $words } from '../../state/sources.ts';
-import { TextField } from '../Field.tsx';
+import { NumberField } from '../NumberField.tsx';
 import { usePreview } from '../usePreview.ts';
 import type { MixPartProps } from './mixPart.ts';
 
-const DEFAULT_SPOT_CM = 10;
+/** A hand's breadth: ten centimetres, or four inches. */
+const DEFAULT_SPOT_CM = { mm: 10, in: 10.16 } as const;
 
 /** The amounts for a spot; its size is not stored anywhere. */
 export function MixAmount({ draft }: MixPartProps) {
   const { mix } = $words.value;
-  const { locale } = $place.value;
-  const [lengthText, setLengthText] = useState(String(DEFAULT_SPOT_CM));
-  const [widthText, setWidthText] = useState(String(DEFAULT_SPOT_CM));
+  const place = $place.value;
+  const [lengthText, setLengthText] = useState(String(DEFAULT_SPOT_CM[place.units.length]));
+  const [widthText, setWidthText] = useState(lengthText);
   const card = $live.value?.cards.find(({ id }) => id === draft.cardId);
   const amount = mixAmountOf({
     lengthCm: numberOf(lengthText) ?? 0,
@@ -31,27 +34,48 @@ export function MixAmount({ draft }: MixPartProps) {
     <section class="mix-amount">
       <h3>{mix.amount}</h3>
       <div class="row">
-        <TextField label={mix.spotLength} value={lengthText} onInput={setLengthText} isNumber />
-        <TextField label={mix.spotWidth} value={widthText} onInput={setWidthText} isNumber />
+        <NumberField
+          label={mix.spotLength(lengthUnit(place.units))}
+          quantity="length"
+          stored={lengthText}
+          onStore={setLengthText}
+        />
+        <NumberField
+          label={mix.spotWidth(lengthUnit(place.units))}
+          quantity="length"
+          stored={widthText}
+          onStore={setWidthText}
+        />
         <p class="amounts" aria-live="polite">
           {amount === null ? (
             '–'
           ) : (
             <>
-              <b>{formatMass(amount.fillerG, locale)}</b> {mix.filler}
+              <Mass massG={amount.fillerG} /> {mix.filler}
               <br />
-              <b>{formatMass(amount.hardenerG, locale)}</b> {mix.hardenerWord}
+              <Mass massG={amount.hardenerG} /> {mix.hardenerWord}
             </>
           )}
         </p>
       </div>
       {card === undefined ? null : (
         <p class="working">
-          {mix.working(formatPlain(card.workingMin, locale), formatWholeTemperature(card.atC, locale))}
+          {mix.working(formatPlain(card.workingMin, place.locale), formatWholeTemperature(card.atC, place))}
         </p>
       )}
       <Today draft={draft} />
     </section>
+  );
+}
+
+/** A dose of hardener is too small for a scale in ounces: grams stand beside them. */
+function Mass({ massG }: { readonly massG: number }) {
+  const place = $place.value;
+  return (
+    <>
+      <b>{formatMass(massG, place)}</b>
+      {place.units.mass === 'g' ? null : ` (${formatMass(massG, { ...place, units: METRIC })})`}
+    </>
   );
 }
 

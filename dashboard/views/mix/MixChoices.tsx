@@ -1,5 +1,6 @@
 // The three choices of Mix as chips.
 import { formatPlain, formatThickness, formatWholeTemperature } from '../../format/numbers.ts';
+import { METRIC } from '../../format/units.ts';
 import { $place } from '../../state/computed.ts';
 import { $device } from '../../state/device.ts';
 import { chooseCard, THICKNESS_CHOICES_MM } from '../../state/mixDraft.ts';
@@ -14,12 +15,11 @@ const PUTTY_MAX_MM = 3;
 /** Product, panel, thickness. */
 export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
   const { mix } = $words.value;
-  const { locale } = $place.value;
+  const place = $place.value;
   const cards = $live.value?.cards ?? [];
   const card = cards.find(({ id }) => id === draft.cardId);
   const panels = panelsLastFirst($live.value?.panels ?? [], $device.value.lastMix?.panel);
-  const isThick =
-    draft.thicknessMm > (card !== undefined && card.thicknessMm < 1 ? PUTTY_MAX_MM : FILLER_MAX_MM);
+  const thickestMm = card !== undefined && card.thicknessMm < 1 ? PUTTY_MAX_MM : FILLER_MAX_MM;
   return (
     <div class="mix-choices">
       <ChipGroup
@@ -30,8 +30,8 @@ export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
           value: id,
           name,
           hint: mix.cardHint({
-            minutes: formatPlain(sandMin, locale),
-            atC: formatWholeTemperature(atC, locale),
+            minutes: formatPlain(sandMin, place.locale),
+            atC: formatWholeTemperature(atC, place),
           }),
         }))}
         onChoose={(id) => {
@@ -54,12 +54,18 @@ export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
         error={errorOf('thicknessMm')}
         chips={THICKNESS_CHOICES_MM.map((value, index) => ({
           value,
-          name: formatThickness(value, locale),
-          ...(index === 0 ? { hint: mix.skim } : {}),
+          name: formatThickness(value, place),
+          ...hintOf([
+            ...(index === 0 ? [mix.skim] : []),
+            // The cards and the trade's habits are in millimetres: they are never lost.
+            ...(place.units.length === 'mm' ? [] : [formatThickness(value, { ...place, units: METRIC })]),
+          ]),
         }))}
         onChoose={(thicknessMm) => onChange({ thicknessMm })}
       />
-      {isThick ? <p class="field-warn">{mix.tooThickPutty}</p> : null}
+      {draft.thicknessMm > thickestMm ? (
+        <p class="field-warn">{mix.tooThick(formatThickness(thickestMm, place))}</p>
+      ) : null}
       <TextField
         label={mix.otherPanel}
         value={panels.includes(draft.panel) ? '' : draft.panel}
@@ -67,6 +73,10 @@ export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
       />
     </div>
   );
+}
+
+function hintOf(parts: readonly string[]): { readonly hint?: string } {
+  return parts.length === 0 ? {} : { hint: parts.join(', ') };
 }
 
 function panelsLastFirst(panels: readonly string[], last: string | undefined): string[] {

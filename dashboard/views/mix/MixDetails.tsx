@@ -1,8 +1,12 @@
 // The defaults of a mix, for when they are wrong: bay, metal, hardener, repair order, a car come in cold.
+import { temperatureUnit, thicknessUnit } from '../../format/units.ts';
+import { $place } from '../../state/computed.ts';
 import type { MixDraft, Substrate } from '../../state/mixDraft.ts';
 import { $live, $troubles, $words } from '../../state/sources.ts';
 import { ChipGroup } from '../ChipGroup.tsx';
 import { CheckField, SelectField, TextField } from '../Field.tsx';
+import { NumberField } from '../NumberField.tsx';
+import { doseOf } from './AgainSummary.tsx';
 import { detailPaths, type MixPartProps } from './mixPart.ts';
 
 const AGO_CHOICES_MIN = [0, 1, 2, 5] as const;
@@ -66,19 +70,18 @@ function MixFields({ draft, onChange, errorOf }: MixPartProps) {
   const { mix, more } = $words.value;
   return (
     <>
-      <TextField
+      <NumberField
         label={mix.hardener}
-        value={draft.hardener}
+        stored={draft.hardener}
         error={errorOf('hardenerPct')}
-        isNumber
-        onInput={(hardener) => onChange({ hardener })}
+        onStore={(hardener) => onChange({ hardener })}
       />
-      <TextField
-        label={mix.underlay}
-        value={draft.underlay}
+      <NumberField
+        label={mix.underlay(thicknessUnit($place.value.units))}
+        quantity="thickness"
+        stored={draft.underlay}
         error={errorOf('underlayMm')}
-        isNumber
-        onInput={(underlay) => onChange({ underlay })}
+        onStore={(underlay) => onChange({ underlay })}
       />
       <CheckField
         label={mix.weighed}
@@ -107,19 +110,18 @@ function CarFields({ draft, onChange, errorOf }: MixPartProps) {
       />
       {draft.isColdCar ? (
         <>
-          <TextField
+          <NumberField
             label={mix.rolledInAgo}
-            value={draft.rolledInAgo}
+            stored={draft.rolledInAgo}
             error={errorOf('rolledInAt')}
-            isNumber
-            onInput={(rolledInAgo) => onChange({ rolledInAgo })}
+            onStore={(rolledInAgo) => onChange({ rolledInAgo })}
           />
-          <TextField
-            label={mix.outdoor}
-            value={draft.outdoor}
+          <NumberField
+            label={mix.outdoor(temperatureUnit($place.value.units))}
+            quantity="temperature"
+            stored={draft.outdoor}
             error={errorOf('outdoorTemperatureC')}
-            isNumber
-            onInput={(outdoor) => onChange({ outdoor })}
+            onStore={(outdoor) => onChange({ outdoor })}
           />
         </>
       ) : null}
@@ -130,7 +132,7 @@ function CarFields({ draft, onChange, errorOf }: MixPartProps) {
 function shortText(draft: MixDraft): string {
   const { mix, slip } = $words.value;
   const bay = $live.value?.bays.find(({ id }) => id === draft.bayId)?.name ?? draft.bayId;
-  const parts = [bay, mix.substrates[draft.substrate], `${draft.hardener} %`];
+  const parts = [bay, mix.substrates[draft.substrate], doseOf(draft)];
   const order = draft.repairOrder.trim();
   return [...parts, ...(order === '' ? [] : [slip.order(order)])].join(' · ');
 }

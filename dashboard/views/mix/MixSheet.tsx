@@ -1,8 +1,10 @@
 // Mix: product, panel, thickness, start. What was used last is already chosen; the rest has defaults under Details.
 import { useState } from 'preact/hooks';
 import { startBatch } from '../../actions/startBatch.ts';
+import { $place } from '../../state/computed.ts';
 import { $device } from '../../state/device.ts';
 import { makeMixDraft, type MixDraft } from '../../state/mixDraft.ts';
+import { rejectionText } from '../../state/rejection.ts';
 import { $live, $troubles, $words, type OpenDialog } from '../../state/sources.ts';
 import { Sheet } from '../Sheet.tsx';
 import { AgainSummary } from './AgainSummary.tsx';
@@ -54,7 +56,8 @@ export function MixSheet({ preset, variant }: Pick<MixDialog, 'preset' | 'varian
 }
 
 function StartFoot({ isSending }: { readonly isSending: boolean }) {
-  const { mix, caution, act } = $words.value;
+  const words = $words.value;
+  const { mix, caution, act } = words;
   const trouble = $troubles.value['mix'];
   return (
     <>
@@ -64,7 +67,7 @@ function StartFoot({ isSending }: { readonly isSending: boolean }) {
           .filter(({ path }) => !hasField(path))
           .map(({ path, reason, allowed }) => (
             <p class="field-error" key={path}>
-              {path} {reason} ({allowed}).
+              {path}: {rejectionText({ path, reason, allowed }, { words, place: $place.value })}
             </p>
           ))}
       </div>
@@ -92,5 +95,5 @@ function draftFrom(preset: Partial<MixDraft>): MixDraft {
 
 function errorText(path: string): string | null {
   const error = $troubles.value['mix']?.errors.find((entry) => entry.path === path);
-  return error === undefined ? null : $words.value.mix.errorLine(error.reason, error.allowed);
+  return error === undefined ? null : rejectionText(error, { words: $words.value, place: $place.value });
 }

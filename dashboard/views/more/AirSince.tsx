@@ -5,7 +5,8 @@ import type { AirColumnsWire, BatchWire } from '../../../server/contract/index.t
 import { airSinceMixing } from '../../actions/deviceActs.ts';
 import type { AirChartProps } from '../../charts/AirChart.tsx';
 import { formatClock } from '../../format/clock.ts';
-import { formatPlain } from '../../format/numbers.ts';
+import { formatBareTemperature, formatPlain } from '../../format/numbers.ts';
+import { temperatureUnit } from '../../format/units.ts';
 import { $place } from '../../state/computed.ts';
 import { $words } from '../../state/sources.ts';
 
@@ -49,14 +50,19 @@ export function AirSince({ batch }: { readonly batch: BatchWire }) {
 function Air({ columns, Chart }: { readonly columns: AirColumnsWire; readonly Chart: Chart }) {
   const { more } = $words.value;
   const place = $place.value;
+  const { units } = place;
   const names = useMemo(
-    () => ({ air: more.airTemperature, panel: more.panelTemperature, humidity: more.airHumidity }),
-    [more],
+    () => ({
+      air: more.airTemperature(temperatureUnit(units)),
+      panel: more.panelTemperature(temperatureUnit(units)),
+      humidity: more.airHumidity,
+    }),
+    [more, units],
   );
   const formatTick = useCallback((instantAt: number) => formatClock(instantAt, place), [place]);
   return (
     <>
-      <Chart columns={columns} label={more.air} names={names} formatTick={formatTick} />
+      <Chart columns={columns} label={more.air} names={names} units={units} formatTick={formatTick} />
       <details>
         <summary>{more.airTable}</summary>
         <AirTable columns={columns} />
@@ -69,14 +75,16 @@ function AirTable({ columns }: { readonly columns: AirColumnsWire }) {
   const { more } = $words.value;
   const place = $place.value;
   const stepCount = Math.ceil(columns.at.length / TABLE_COUNT_MAX);
-  const text = (value: number | null | undefined): string =>
-    value === null || value === undefined ? '–' : formatPlain(Math.round(value * 10) / 10, place.locale);
+  const text = (value: number | null | undefined, format: (value: number) => string): string =>
+    value === null || value === undefined ? '–' : format(value);
+  const temperature = (valueC: number): string => formatBareTemperature(valueC, place);
+  const humidity = (valuePct: number): string => formatPlain(Math.round(valuePct * 10) / 10, place.locale);
   return (
     <table>
       <thead>
         <tr>
           <th scope="col">{more.airTime}</th>
-          <th scope="col">{more.airTemperature}</th>
+          <th scope="col">{more.airTemperature(temperatureUnit(place.units))}</th>
           <th scope="col">{more.airHumidity}</th>
         </tr>
       </thead>
@@ -85,8 +93,8 @@ function AirTable({ columns }: { readonly columns: AirColumnsWire }) {
           index % stepCount === 0 ? (
             <tr key={at}>
               <th scope="row">{formatClock(Date.parse(at), place)}</th>
-              <td>{text(columns.airTemperatureC[index])}</td>
-              <td>{text(columns.relativeHumidityPct[index])}</td>
+              <td>{text(columns.airTemperatureC[index], temperature)}</td>
+              <td>{text(columns.relativeHumidityPct[index], humidity)}</td>
             </tr>
           ) : null,
         )}

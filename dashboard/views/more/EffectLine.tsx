@@ -2,8 +2,10 @@
 import type { BatchWire } from '../../../server/contract/index.ts';
 import { previewChange, type PreviewChange } from '../../actions/previews.ts';
 import { formatEffect } from '../../format/effect.ts';
-import { namingOf } from '../../state/computed.ts';
+import { formatRefusal } from '../../format/refusalText.ts';
+import { $place, namingOf } from '../../state/computed.ts';
 import type { Previewed } from '../../state/previewed.ts';
+import { rejectionText } from '../../state/rejection.ts';
 import { $connection, $nowAt, $words } from '../../state/sources.ts';
 import { NoteLine } from '../NoteLine.tsx';
 import { usePreview } from '../usePreview.ts';
@@ -55,8 +57,8 @@ function Told({ batch, changed }: Pick<Parameters<typeof formatEffect>[0], 'batc
 }
 
 function refusalText({ problem }: Extract<Previewed, { kind: 'refused' }>): string {
-  const { mix, trouble } = $words.value;
+  const words = $words.value;
   const error = problem.errors?.[0];
-  if (error !== undefined) return mix.errorLine(error.reason, error.allowed);
-  return problem.detail ?? trouble.refused;
+  if (error !== undefined) return rejectionText(error, { words, place: $place.value });
+  return formatRefusal(problem, words) ?? words.trouble.refused;
 }

@@ -3,16 +3,22 @@ import { useState } from 'preact/hooks';
 import type { BatchWire } from '../../../server/contract/index.ts';
 import { actOnBatch } from '../../actions/batchActs.ts';
 import type { PreviewChange } from '../../actions/previews.ts';
-import { numberOf } from '../../state/mixDraft.ts';
+import { formatLength } from '../../format/numbers.ts';
+import { numberOf } from '../../format/typedNumber.ts';
+import { $place } from '../../state/computed.ts';
+import { OWN_REASONS, rejectionText } from '../../state/rejection.ts';
 import { $live, $words } from '../../state/sources.ts';
 import { SelectField, TextField } from '../Field.tsx';
 import { EffectLine, useEffectOf } from './EffectLine.tsx';
 
 const DEFAULT_FOR_MIN = 10;
+const NOT_A_NUMBER = { path: 'forMin', reason: OWN_REASONS.notNumber, allowed: '' };
 
 /** Lamp, distance, minutes. */
 export function LampForm({ batch, agoMin }: { readonly batch: BatchWire; readonly agoMin: number }) {
-  const { more, unit, field } = $words.value;
+  const words = $words.value;
+  const { more } = words;
+  const place = $place.value;
   const lamps = $live.value?.lamps ?? [];
   const [lampChosen, setLampChosen] = useState(lamps[0]?.id ?? '');
   const lamp = lamps.find(({ id }) => id === lampChosen) ?? lamps[0];
@@ -41,14 +47,17 @@ export function LampForm({ batch, agoMin }: { readonly batch: BatchWire; readonl
           label={more.lampDistance}
           value={String(distanceCm ?? '')}
           onInput={setDistanceChosen}
-          options={lamp.distancesCm.map((value) => ({ value: String(value), name: `${value} ${unit.cm}` }))}
+          options={lamp.distancesCm.map((value) => ({
+            value: String(value),
+            name: formatLength(value, place),
+          }))}
         />
         <TextField
           label={more.lampMinutes}
           value={minutesText}
           onInput={setMinutesText}
           isNumber
-          error={forMin === null ? field.isNotNumber : null}
+          error={forMin === null ? rejectionText(NOT_A_NUMBER, { words, place }) : null}
         />
         <button type="button" class="second" onClick={send}>
           {forMin === 0 ? more.lampOffButton : more.lampButton}

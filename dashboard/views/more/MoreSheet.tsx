@@ -87,7 +87,7 @@ function UndoLast({ batch }: { readonly batch: BatchWire }) {
   const isYoung =
     lastAct !== null && $nowAt.value - Date.parse(lastAct.recordedAt) <= UNDO_MAX_MIN * MS_PER_MIN;
   if (lastAct === null || !isYoung) return <p class="more-part">{words.more.undoNone}</p>;
-  const name = words.factName[lastAct.type] ?? lastAct.type;
+  const name = nameOfFact(lastAct.type);
   const { factSequence, recordedAt } = lastAct;
   return (
     <section class="more-part">
@@ -100,6 +100,11 @@ function UndoLast({ batch }: { readonly batch: BatchWire }) {
       </button>
     </section>
   );
+}
+
+function nameOfFact(type: string): string {
+  const { factName } = $words.value;
+  return Object.hasOwn(factName, type) ? factName[type as keyof typeof factName] : type;
 }
 
 function Scrap({ batch, agoMin }: { readonly batch: BatchWire; readonly agoMin: number }) {

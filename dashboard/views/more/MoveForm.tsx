@@ -11,7 +11,7 @@ import { EffectLine, useEffectOf } from './EffectLine.tsx';
 /** Chooses another bay, with its air beside its name. */
 export function MoveForm({ batch, agoMin }: { readonly batch: BatchWire; readonly agoMin: number }) {
   const { more } = $words.value;
-  const { locale } = $place.value;
+  const place = $place.value;
   const others = ($live.value?.bays ?? []).filter(({ id }) => id !== batch.bayId);
   const [chosen, setChosen] = useState('');
   const bayId = others.some(({ id }) => id === chosen) ? chosen : (others[0]?.id ?? '');
@@ -26,7 +26,7 @@ export function MoveForm({ batch, agoMin }: { readonly batch: BatchWire; readonl
           onInput={setChosen}
           options={others.map(({ id, name, airTemperatureC }) => ({
             value: id,
-            name: airTemperatureC === null ? name : `${name}, ${formatTemperature(airTemperatureC, locale)}`,
+            name: airTemperatureC === null ? name : `${name}, ${formatTemperature(airTemperatureC, place)}`,
           }))}
         />
         <button

@@ -22,7 +22,7 @@ export interface RecordBatchProps {
 export function RecordBatch({ record, level: Heading, isFolded, isPanelSaid = false }: RecordBatchProps) {
   const words = $words.value;
   const place = $place.value;
-  const product = words.records.made(record.cardName, formatThickness(record.thicknessMm, place.locale));
+  const product = words.records.made(record.cardName, formatThickness(record.thicknessMm, place));
   return (
     <article class="record" aria-labelledby={`record-${record.id}`}>
       <header class="record-head">

@@ -1,12 +1,14 @@
 // What of the records is asked for: days, product, bay, person, any text. Days and choices count at once, texts with Find.
 import { useEffect, useId, useState } from 'preact/hooks';
 import { setRecordsFilter } from '../../actions/recordActs.ts';
+import { $place } from '../../state/computed.ts';
 import { $recordsFilter, countAsked, isSpanInOrder } from '../../state/records.ts';
-import { $live, $words } from '../../state/sources.ts';
+import { allowedText } from '../../state/rejection.ts';
+import { type FieldError, $live, $words } from '../../state/sources.ts';
 import { SelectField, TextField } from '../Field.tsx';
 
 /** The filter; folded up on a phone. */
-export function RecordFilters({ refused }: { readonly refused: string | null }) {
+export function RecordFilters({ refused }: { readonly refused: FieldError | null }) {
   const { filters } = $words.value.records;
   const filter = $recordsFilter.value;
   const [isOpen] = useState(() => globalThis.matchMedia('(min-width: 40rem)').matches);
@@ -61,7 +63,7 @@ function Choices() {
   );
 }
 
-function Texts({ refused }: { readonly refused: string | null }) {
+function Texts({ refused }: { readonly refused: FieldError | null }) {
   const { filters } = $words.value.records;
   const { by, text } = $recordsFilter.value;
   const [typed, setTyped] = useState({ by, text });
@@ -84,7 +86,11 @@ function Texts({ refused }: { readonly refused: string | null }) {
       <TextField
         label={filters.text}
         value={typed.text}
-        error={refused === null ? null : filters.wrongText(refused)}
+        error={
+          refused === null
+            ? null
+            : filters.wrongText(allowedText(refused, { words: $words.value, place: $place.value }))
+        }
         onInput={(value) => setTyped({ ...typed, text: value })}
       />
       <button type="submit" class="first">

@@ -1,7 +1,7 @@
 // The whole record of a batch: mix, bay and air, times, tests, who, cautions, and why the window stood where it did.
 import type { ComponentChildren } from 'preact';
 import type { RecordWire } from '../../../server/contract/index.ts';
-import { formatPct, formatTemperature, formatThickness } from '../../format/numbers.ts';
+import { formatDose, formatPct, formatTemperature, formatThickness } from '../../format/numbers.ts';
 import { formatCheck, formatRecordReason, formatSince } from '../../format/recordText.ts';
 import { $place, namingOf } from '../../state/computed.ts';
 import { $words } from '../../state/sources.ts';
@@ -62,13 +62,13 @@ function MixLines({ record }: { readonly record: RecordWire }) {
   const clock = (at: string): string => formatSince({ at, mixedAt: record.mixedAt }, place);
   return (
     <ul>
-      <li>{records.made(record.cardName, formatThickness(record.thicknessMm, place.locale))}</li>
-      <li>{records.mix.hardener(formatPct1(record.hardenerPct), record.weighed)}</li>
+      <li>{records.made(record.cardName, formatThickness(record.thicknessMm, place))}</li>
+      <li>{records.mix.hardener(formatDose(record.hardenerPct, place.locale), record.weighed)}</li>
       <li>
         {mix.substrates[record.substrate]},{' '}
         {record.underlayMm === 0
           ? records.mix.noUnderlay
-          : records.mix.underlay(formatThickness(record.underlayMm, place.locale))}
+          : records.mix.underlay(formatThickness(record.underlayMm, place))}
       </li>
       {record.lamps.map(({ fromAt, untilAt, lampId }) => (
         <li key={`${lampId} ${fromAt}`}>{records.mix.lamp(clock(fromAt), clock(untilAt))}</li>
@@ -77,16 +77,10 @@ function MixLines({ record }: { readonly record: RecordWire }) {
   );
 }
 
-/** Hardener is said to a tenth: "2.5 %". */
-function formatPct1(valuePct: number): string {
-  const text = new Intl.NumberFormat($place.value.locale, { maximumFractionDigits: 1 }).format(valuePct);
-  return `${text}\u00A0%`;
-}
-
 function AirLines({ record: { stays, air, mixedAt } }: { readonly record: RecordWire }) {
   const { air: texts } = $words.value.records;
   const place = $place.value;
-  const temperature = (valueC: number): string => formatTemperature(valueC, place.locale);
+  const temperature = (valueC: number): string => formatTemperature(valueC, place);
   const { mixingC, whileCuringMinC, whileCuringMaxC, humidityMixingPct } = air;
   const humidity = humidityMixingPct === null ? null : formatPct(humidityMixingPct, place.locale);
   const [first, ...later] = stays;

@@ -35,7 +35,7 @@ export function RecordsList() {
         </div>
       </header>
       <div class="records-main">
-        <RecordFilters refused={shown !== 'loading' && shown.kind === 'refused' ? shown.allowed : null} />
+        <RecordFilters refused={shown !== 'loading' && shown.kind === 'refused' ? shown.error : null} />
         <p class="records-count" role="status">
           {shown === 'loading' || isReading ? records.loading : countText(shown, countAsked(filter))}
         </p>

@@ -33,11 +33,12 @@ export function LearnedPart() {
 
 function ProductLine({ card: { name, sandMin, atC, learned } }: { readonly card: CardWire }) {
   const { setup } = $words.value;
-  const { locale } = $place.value;
+  const place = $place.value;
+  const { locale } = place;
   return (
     <li class="sensor product" data-known={true}>
       <b>{name}</b>
-      <span>{setup.cardSays(formatPlain(sandMin, locale), formatWholeTemperature(atC, locale))}</span>
+      <span>{setup.cardSays(formatPlain(sandMin, locale), formatWholeTemperature(atC, place))}</span>
       {learned === null ? (
         <span class="sensor-seen">{setup.learnedNothing}</span>
       ) : (
@@ -46,7 +47,7 @@ function ProductLine({ card: { name, sandMin, atC, learned } }: { readonly card:
             learned.sandMin === null
               ? setup.learnedNever
               : setup.learned(learned.batchCount, formatPlain(tenth(learned.sandMin), locale)),
-            ...(learned.doublingK === null ? [] : [setup.doubling(formatDegrees(learned.doublingK, locale))]),
+            ...(learned.doublingK === null ? [] : [setup.doubling(formatDegrees(learned.doublingK, place))]),
             setup.scatter(formatPct(100 * learned.scatterSd, locale)),
           ].join(' ')}
         </span>

@@ -76,7 +76,7 @@ function SensorLine({ sensor }: { readonly sensor: SensorWire }) {
   const seenAt = epochAt(sensor.lastSeenAt);
   const { airTemperatureC, relativeHumidityPct, panelTemperatureC } = sensor.lastValues;
   const values = [airTemperatureC, panelTemperatureC]
-    .flatMap((valueC) => (valueC === null ? [] : [formatTemperature(valueC, place.locale)]))
+    .flatMap((valueC) => (valueC === null ? [] : [formatTemperature(valueC, place)]))
     .concat(relativeHumidityPct === null ? [] : [formatPct(relativeHumidityPct, place.locale)]);
   return (
     <li class="sensor" data-known={sensor.bayId !== null}>

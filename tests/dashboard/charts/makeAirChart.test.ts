@@ -1,6 +1,7 @@
 // The air chart as plain data, without a canvas.
 import { describe, expect, it } from 'vitest';
 import { makeAirChart, type AirChartOptions } from '../../../dashboard/charts/makeAirChart.ts';
+import { METRIC } from '../../../dashboard/format/units.ts';
 import type { AirColumnsWire } from '../../../server/contract/index.ts';
 import { minutesIn, MIXED_AT } from '../fixtures.ts';
 
@@ -17,6 +18,7 @@ const options: AirChartOptions = {
   look: { ink: '#111', line: '#222', air: '#333', panel: '#444', humidity: '#555' },
   formatTick: (instantAt) => `t${instantAt}`,
   names: { air: 'Air', panel: 'Panel', humidity: 'Humidity' },
+  units: METRIC,
 };
 
 describe('the air chart', () => {

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { makeClimateChart, spansOf } from '../../../dashboard/charts/makeClimateChart.ts';
 import { makeRangeBand } from '../../../dashboard/charts/rangeBand.ts';
 import { BAND_WIDTH_PX } from '../../../dashboard/charts/windowBand.ts';
+import { METRIC } from '../../../dashboard/format/units.ts';
 import { minutesIn, MIXED_AT } from '../fixtures.ts';
 
 const look = {
@@ -37,6 +38,7 @@ const batches = [
 const options = {
   look,
   names,
+  units: METRIC,
   formatTick: (instantAt: number) => `t${instantAt}`,
   fromAt: MIXED_AT,
   untilAt: MIXED_AT + 600_000,

@@ -10,9 +10,10 @@ import {
 } from '../../../dashboard/format/airText.ts';
 import { findPeak } from '../../../dashboard/format/lossPeak.ts';
 import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { METRIC } from '../../../dashboard/format/units.ts';
 import { type CostWire, WEEKDAYS } from '../../../server/contract/index.ts';
 
-const naming = { words: wordsEn, place: { locale: 'en-GB', timeZone: 'UTC' }, bay: 'Bay 1' };
+const naming = { words: wordsEn, place: { locale: 'en-GB', timeZone: 'UTC', units: METRIC }, bay: 'Bay 1' };
 
 /** A week's map with minutes in some cells, such as `Mon 07`. */
 function mapOf(minutes: Readonly<Record<string, number>>): CostWire['map'] {

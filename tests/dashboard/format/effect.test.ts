@@ -3,12 +3,13 @@ import { describe, expect, it } from 'vitest';
 import { formatEffect } from '../../../dashboard/format/effect.ts';
 import type { Naming } from '../../../dashboard/format/reason.ts';
 import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { METRIC } from '../../../dashboard/format/units.ts';
 import type { EstimateWire } from '../../../server/contract/index.ts';
 import { makeBatch, makeEstimate, minutesIn, MIXED_AT } from '../fixtures.ts';
 
 const naming: Naming = {
   words: wordsEn,
-  place: { locale: 'en-GB', timeZone: 'Europe/Madrid' },
+  place: { locale: 'en-GB', timeZone: 'Europe/Madrid', units: METRIC },
   bayName: (bayId) => (bayId === 'bay-1' ? 'Bay 1' : 'Bay 2'),
   card: null,
 };

@@ -11,10 +11,11 @@ import {
   type PlanNaming,
 } from '../../../dashboard/format/floorText.ts';
 import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { METRIC } from '../../../dashboard/format/units.ts';
 import type { PlanEntryWire } from '../../../server/contract/index.ts';
 import { makeBatch, minutesIn, MIXED_AT } from '../fixtures.ts';
 
-const place = { locale: 'en-GB', timeZone: 'UTC' };
+const place = { locale: 'en-GB', timeZone: 'UTC', units: METRIC };
 const naming: PlanNaming = {
   words: wordsEn,
   place,

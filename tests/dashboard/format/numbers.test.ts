@@ -15,21 +15,24 @@ import {
   formatThickness,
   formatWholeTemperature,
 } from '../../../dashboard/format/numbers.ts';
+import { METRIC } from '../../../dashboard/format/units.ts';
 
+const metric = { locale: 'en-GB', units: METRIC };
+const spanish = { locale: 'es', units: METRIC };
 const summerAt = Date.parse('2026-07-01T12:05:00Z');
 
 describe('a number', () => {
   it.each([
-    [formatTemperature(13.06, 'en-GB'), '13.1\u00a0°C'],
-    [formatTemperature(-0.04, 'en-GB'), '0.0\u00a0°C'],
-    [formatTemperature(-4.5, 'en-GB'), '−4.5\u00a0°C'],
-    [formatTemperature(13.4, 'es'), '13,4\u00a0°C'],
-    [formatWholeTemperature(12.6, 'en-GB'), '13\u00a0°C'],
+    [formatTemperature(13.06, metric), '13.1\u00a0°C'],
+    [formatTemperature(-0.04, metric), '0.0\u00a0°C'],
+    [formatTemperature(-4.5, metric), '−4.5\u00a0°C'],
+    [formatTemperature(13.4, spanish), '13,4\u00a0°C'],
+    [formatWholeTemperature(12.6, metric), '13\u00a0°C'],
     [formatPct(54.6, 'en-GB'), '55\u00a0%'],
-    [formatThickness(0.5, 'en-GB'), '0.5 mm'],
-    [formatThickness(2, 'en-GB'), '2 mm'],
-    [formatMass(0.72, 'en-GB'), '0.7 g'],
-    [formatMass(36.4, 'en-GB'), '36 g'],
+    [formatThickness(0.5, metric), '0.5 mm'],
+    [formatThickness(2, metric), '2 mm'],
+    [formatMass(0.72, metric), '0.7 g'],
+    [formatMass(36.4, metric), '36 g'],
     [formatPlain(17.5, 'en-GB'), '17.5'],
     [formatMinutesSeconds(160), '2:40'],
     [formatMinutesSeconds(-3), '0:00'],
@@ -41,15 +44,16 @@ describe('a number', () => {
 
 describe('a clock time', () => {
   it('is told in the zone of the shop, across midnight and summer time', () => {
-    const at = (timeZone: string): string => formatClock(summerAt, { locale: 'en-GB', timeZone });
+    const at = (timeZone: string): string =>
+      formatClock(summerAt, { locale: 'en-GB', timeZone, units: METRIC });
     expect([at('UTC'), at('Europe/Madrid'), at('Asia/Tokyo')]).toEqual(['12:05', '14:05', '21:05']);
-    expect(formatClock(Date.parse('2026-01-01T00:00:00Z'), { locale: 'en-US', timeZone: 'UTC' })).toBe(
-      '00:00',
-    );
+    expect(
+      formatClock(Date.parse('2026-01-01T00:00:00Z'), { locale: 'en-US', timeZone: 'UTC', units: METRIC }),
+    ).toBe('00:00');
   });
 
   it('is one time when both ends fall into one minute', () => {
-    const place = { locale: 'en-GB', timeZone: 'UTC' };
+    const place = { locale: 'en-GB', timeZone: 'UTC', units: METRIC };
     expect(formatClockSpan({ fromAt: summerAt, untilAt: summerAt + 21 * 60_000 }, place)).toBe('12:05–12:26');
     expect(formatClockSpan({ fromAt: summerAt, untilAt: summerAt + 20_000 }, place)).toBe('12:05');
     expect(formatDayClock(summerAt, place)).toBe('1 Jul 12:05');

@@ -2,13 +2,14 @@
 import { describe, expect, it } from 'vitest';
 import { formatNotes, formatReason, type Naming } from '../../../dashboard/format/reason.ts';
 import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { METRIC } from '../../../dashboard/format/units.ts';
 import { NOTE_CODES, REASON_CODES } from '../../../server/contract/index.ts';
 import type { BatchWire, NoteCode, Reason } from '../../../server/contract/index.ts';
 import { makeBatch, makeEstimate, minutesIn } from '../fixtures.ts';
 
 const naming: Naming = {
   words: wordsEn,
-  place: { locale: 'en-GB', timeZone: 'UTC' },
+  place: { locale: 'en-GB', timeZone: 'UTC', units: METRIC },
   bayName: (bayId) => bayId.replace('bay-', 'Bay '),
   card: { name: 'Body filler', sandMin: 17.5, lowestC: 10 },
 };

@@ -8,10 +8,11 @@ import {
   formatSince,
 } from '../../../dashboard/format/recordText.ts';
 import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { METRIC } from '../../../dashboard/format/units.ts';
 import type { RecordWire } from '../../../server/contract/index.ts';
 import { makeRecord, recordMinute } from '../../support/makeRecord.ts';
 
-const place = { locale: 'en-GB', timeZone: 'Europe/Madrid' };
+const place = { locale: 'en-GB', timeZone: 'Europe/Madrid', units: METRIC };
 const said = makeRecord().said as NonNullable<RecordWire['said']>;
 
 function saidOf(changes: Partial<RecordWire>): string {

@@ -6,7 +6,6 @@ import {
   makeMixDraft,
   mistakesOf,
   nextLayerOf,
-  numberOf,
   startBodyOf,
 } from '../../../dashboard/state/mixDraft.ts';
 import { makeBatch, makeSnapshot, minutesIn, MIXED_AT } from '../fixtures.ts';
@@ -105,18 +104,5 @@ describe('the mistakes of a draft', () => {
     expect(mistakesOf(makeMixDraft(choices, { panel: 'Roof', outdoor: '', isColdCar: true }))).toHaveLength(
       1,
     );
-  });
-});
-
-describe('a typed number', () => {
-  it.each([
-    ['2', 2],
-    [' 2,5 ', 2.5],
-    ['-4', -4],
-    ['', null],
-    ['2 %', null],
-    ['1e999', null],
-  ])('reads "%s" as %s', (text, value) => {
-    expect(numberOf(text)).toBe(value);
   });
 });

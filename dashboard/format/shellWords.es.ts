@@ -1,0 +1,108 @@
+// The Spanish catalogue's part for the frame around the screens.
+import { makeCounted } from './plural.ts';
+import type { shellWordsEn } from './shellWords.en.ts';
+
+const counted = makeCounted('es');
+
+export const shellWordsEs: typeof shellWordsEn = {
+  connection: {
+    lost: 'Sin conexión. Las cuentas siguen desde la última estimación.',
+    keptCount: (count) =>
+      counted(count, {
+        one: '# toque queda guardado y se envía después.',
+        other: '# toques quedan guardados y se envían después.',
+      }),
+    dropped: (act, panel) =>
+      `Demasiado viejo para enviarse tras 30 minutos: ${act}, ${panel}. Anótelo otra vez, por favor.`,
+    degraded: 'Ahora no se puede guardar nada.',
+    degradedKept:
+      'Lo que anote queda en este equipo y se envía en cuanto la computadora del taller pueda guardarlo.',
+    degradedHint:
+      'La computadora del taller no puede leer ni guardar sus mezclas. Se vuelve a intentar solo.',
+  },
+  header: {
+    air: 'Aire en las bahías',
+    noAir: 'sin lectura',
+    age: (minutes) => `de hace ${minutes} min`,
+    menu: 'Preferencias',
+    person: (initials) => (initials === null ? 'Todos' : initials),
+    simulated: (speed) => `Taller simulado, ${speed}×`,
+    simulatedRun: 'Usar su propio taller',
+    skip: 'Ir a las mezclas',
+    soundOn: 'Sonido activado',
+    soundOff: 'Sonido desactivado',
+    soundTap: 'Toque para activar el sonido',
+    screens: 'Pantallas',
+  },
+  menu: {
+    title: 'Este equipo',
+    person: 'Quién lo usa',
+    noPerson: 'Nadie en particular',
+    personTyped: 'Otras iniciales',
+    look: 'Claro u oscuro',
+    lookAuto: 'Como el equipo',
+    lookLight: 'Claro',
+    lookDark: 'Oscuro',
+    language: 'Idioma',
+    languageAuto: 'Como el navegador',
+    languageMissing: (language) =>
+      `No se pudo cargar ${language}: sin conexión. Llega solo al volver la conexión.`,
+    unitAuto: 'Como el taller',
+    temperature: 'Temperatura',
+    length: 'Espesor y longitud',
+    lengthMetric: 'mm, cm',
+    lengthInches: 'in',
+    mass: 'Peso',
+    alarm: 'Alarma',
+    sound: 'Sonido y vibración',
+    notify: 'Permitir notificaciones',
+    notifyOn: 'Las notificaciones están activadas.',
+    notifyDenied: 'Este navegador tiene bloqueadas las notificaciones. Se permiten en los ajustes del sitio.',
+    notifyInsecure:
+      'Esta dirección no está cifrada, así que el navegador no permite ni notificaciones ni mantener encendida la pantalla. La alarma son el sonido de aquí, la pantalla de pared y la torre de luz.',
+    trySound: 'Probar el sonido',
+  },
+  help: {
+    title: 'Usar su propio taller',
+    intro: 'Lo que ve es un taller inventado, más rápido que la vida real, para que pueda probarlo todo.',
+    step: 'Detenga el programa y arránquelo con un archivo que describa su taller:',
+    command: 'npm start -- --config config/shop.example.json',
+    after:
+      'Ese archivo tiene dos bahías y dos sensores y funciona tal como está. Ponga sus bahías, sus sensores, sus productos y su zona horaria.',
+  },
+  setup: {
+    title: 'Sensores',
+    none: 'Ningún sensor se ha reportado aún.',
+    bay: 'Bahía',
+    unknown: 'Desconocido: sus lecturas se guardan aparte',
+    lastSeen: 'Último mensaje',
+    never: 'nunca',
+    refused: 'Mensajes que no se pudieron leer',
+    refusedNone: 'Ninguno.',
+    connectTitle: 'Conectar un sensor en cinco minutos',
+    connect: [
+      'Ponga el nombre del sensor y su bahía en el archivo de configuración, en "sensors", y reinicie el programa.',
+      'Apunte el sensor a esta computadora, puerto MQTT 1883, tema sandby/v1/readings/ seguido de su nombre.',
+      'Envíe un objeto como {"airTemperatureC": 18.4, "relativeHumidityPct": 52}, una vez por minuto.',
+      'O envíe el mismo objeto con su "sensorId" por HTTP a /api/v1/readings.',
+      'Aparece en esta lista con su último mensaje. Un nombre desconocido también sale, y queda aparte.',
+    ],
+    products: 'Productos',
+    productsIntro: 'Lo que dicen las latas, y lo que han mostrado desde entonces sus mezclas cerradas.',
+    cardSays: (minutes, temperature) => `La ficha dice ${minutes} min a ${temperature}.`,
+    learnedNothing:
+      'Ninguna mezcla cerrada ha enseñado nada aún: pruebe a mano y diga cuándo empasta la lija.',
+    learned: (batchCount, minutes) =>
+      counted(batchCount, {
+        one: `Su última mezcla dice ${minutes} min.`,
+        other: `Sus últimas # mezclas dicen ${minutes} min.`,
+      }),
+    learnedNever: 'Según sus últimas mezclas, ahí no llegaría a poder lijarse.',
+    doubling: (degrees) => `El doble por cada ${degrees} menos.`,
+    scatter: (percent) => `Una mezcla difiere de la siguiente en cerca de ${percent}.`,
+    promises: 'Qué tan buenas fueron las estimaciones está en Registros',
+    loading: 'Leyendo…',
+    failed: 'Esto no se pudo leer.',
+    again: 'Leer otra vez',
+  },
+};
