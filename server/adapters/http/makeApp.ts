@@ -11,6 +11,7 @@ import { sendProblem } from './problem.ts';
 import { makeReadRoutes } from './readRoutes.ts';
 import { receiveAcknowledgement, receiveCommand, receivePreview, receiveStart } from './receiveCommand.ts';
 import { receiveReading, SENML_TYPE } from './receiveReading.ts';
+import { makeSetupRoutes } from './setupRoutes.ts';
 
 export interface AppParts {
   readonly doors: Doors;
@@ -38,6 +39,7 @@ export function makeApp({ doors, log, version, pagesFolder }: AppParts): Express
   api.post('/previews', (request, response) => receivePreview(doors, request, response));
   api.get('/openapi.json', (_request, response) => void response.json(makeOpenApi(version)));
   api.use(makeReadRoutes(doors));
+  api.use(makeSetupRoutes(doors));
   api.use((_request, response) =>
     sendProblem(response, 404, { code: 'unknown-path', detail: 'There is no such call.' }),
   );
@@ -54,6 +56,8 @@ const policy = {
   connectSrc: ["'self'", 'ws:', 'wss:'],
   imgSrc: ["'self'", 'data:'],
   styleSrc: ["'self'", "'unsafe-inline'"],
+  manifestSrc: ["'self'"],
+  workerSrc: ["'self'"],
   upgradeInsecureRequests: null,
 };
 
