@@ -37,16 +37,24 @@ export function makeTempFolder(): string {
 
 /** Starts the built server and waits until it has printed its address. */
 export async function runServer(
-  options: { config?: string; dataFolder?: string; environment?: Record<string, string> } = {},
+  options: {
+    config?: string;
+    dataFolder?: string;
+    environment?: Record<string, string>;
+    /** Where the built program lies; this one when left out. */
+    programFolder?: string;
+  } = {},
 ): Promise<RunningServer> {
   const dataFolder = options.dataFolder ?? makeTempFolder();
   const begunMs = performance.now();
-  const child = spawnServer(['--config', options.config ?? 'config/shop.example.json'], {
+  const environment = {
     SANDBY_HTTP_PORT: '0',
     SANDBY_MQTT_PORT: '0',
     SANDBY_DATA: dataFolder,
     ...options.environment,
-  });
+  };
+  const flags = ['--config', options.config ?? 'config/shop.example.json'];
+  const child = spawnServer(flags, environment, options.programFolder);
   const output = collect(child);
   const printed = await waitForAddress(child, output);
   return {
@@ -69,9 +77,13 @@ export async function runUntilEnd(
   return { code, stdout: output.stdout, stderr: output.stderr };
 }
 
-function spawnServer(flags: readonly string[], environment: Record<string, string>): ChildProcess {
+function spawnServer(
+  flags: readonly string[],
+  environment: Record<string, string>,
+  programFolder = ROOT,
+): ChildProcess {
   return spawn(process.execPath, ['dist/server/main.js', ...flags], {
-    cwd: ROOT,
+    cwd: programFolder,
     env: { ...process.env, ...environment },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
