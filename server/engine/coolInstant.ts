@@ -6,21 +6,37 @@ import { kelvinFromCelsius } from './units.ts';
 
 const COOL_K = kelvinFromCelsius(BATCH.coolC);
 const HALVINGS_COUNT = 9;
-const CLOSE_COUNT = 300;
-const CLOSE_STEP_MIN = 0.4;
-const CLOSE_END_MIN = CLOSE_COUNT * CLOSE_STEP_MIN;
+const CLOSE_END_MIN = 120;
 const FAR_COUNT = 40;
 const FAR_STEP_MIN = (BATCH.horizonMin - CLOSE_END_MIN) / FAR_COUNT;
+/** A lamp's heat has corners; without one nothing from outside changes within two minutes. */
+const LIT_STEP_MIN = 0.4;
+const UNLIT_STEP_MIN = 2;
 
 /**
- * Instants since mixing at which a film without heat of its own is traced [min]: close for two hours, then far apart.
+ * Instants since mixing at which a film without heat of its own is traced: close for two hours, then far apart.
  */
-export const OUTSIDE_AT_MIN: readonly number[] = Array.from(
-  { length: CLOSE_COUNT + FAR_COUNT + 1 },
-  (_, index) =>
-    index <= CLOSE_COUNT ? index * CLOSE_STEP_MIN : CLOSE_END_MIN + (index - CLOSE_COUNT) * FAR_STEP_MIN,
-);
-const OUTSIDE_COUNT = OUTSIDE_AT_MIN.length;
+export interface OutsideClock {
+  readonly atMin: readonly number[];
+  readonly closeStepMin: number;
+}
+
+/**
+ * The instants for a film with lamps.
+ */
+export const LIT_CLOCK: OutsideClock = clockOf(LIT_STEP_MIN);
+/**
+ * The instants for a film without lamps.
+ */
+export const UNLIT_CLOCK: OutsideClock = clockOf(UNLIT_STEP_MIN);
+
+function clockOf(closeStepMin: number): OutsideClock {
+  const closeCount = Math.round(CLOSE_END_MIN / closeStepMin);
+  const atMin = Array.from({ length: closeCount + FAR_COUNT + 1 }, (_, index) =>
+    index <= closeCount ? index * closeStepMin : CLOSE_END_MIN + (index - closeCount) * FAR_STEP_MIN,
+  );
+  return { atMin, closeStepMin };
+}
 
 /**
  * Instants since a film was sandable at which its own heat is traced [min]: closest where it cools fastest.
@@ -29,39 +45,40 @@ export const SINCE_SAND_MIN: readonly number[] = Array.from({ length: 25 }, (_, 
 const SINCE_COUNT = SINCE_SAND_MIN.length;
 
 /**
+ * What comes to a film from lamp and air.
+ */
+export interface OutsideHeat {
+  readonly clock: OutsideClock;
+  /** Front and back at the clock's instants, one list behind the other. */
+  readonly listsK: Float64Array;
+}
+
+/**
  * Heat of a film without heat of its own, at one instant [K].
- * @param outsideK  [K] front and back at OUTSIDE_AT_MIN, one list behind the other
+ * @param outside  what comes from lamp and air
  * @param sideIndex  [1] 0 front, 1 back
  * @param atMin  [min] since mixing, ≥ 0; past 12 h the last temperature stays
  * @returns temperature [K]
  * @source own: straight lines
  */
-export function outsideAtK(outsideK: Float64Array, sideIndex: 0 | 1, atMin: number): number {
+export function outsideAtK({ clock, listsK }: OutsideHeat, sideIndex: 0 | 1, atMin: number): number {
+  const { closeStepMin } = clock;
+  const { length } = clock.atMin;
   const place =
     atMin < CLOSE_END_MIN
-      ? atMin / CLOSE_STEP_MIN
-      : Math.min(CLOSE_COUNT + (atMin - CLOSE_END_MIN) / FAR_STEP_MIN, OUTSIDE_COUNT - 1);
-  const left = Math.min(Math.floor(place), OUTSIDE_COUNT - 2);
-  const from = outsideK[sideIndex * OUTSIDE_COUNT + left] as number;
-  return from + (place - left) * ((outsideK[sideIndex * OUTSIDE_COUNT + left + 1] as number) - from);
+      ? atMin / closeStepMin
+      : Math.min(length - 1 - FAR_COUNT + (atMin - CLOSE_END_MIN) / FAR_STEP_MIN, length - 1);
+  const left = Math.min(Math.floor(place), length - 2);
+  const from = listsK[sideIndex * length + left] as number;
+  return from + (place - left) * ((listsK[sideIndex * length + left + 1] as number) - from);
 }
 
 /**
  * A film's own heat between time scales: lists of front, back and inside at SINCE_SAND_MIN, one behind the other.
  */
 export interface OwnHeat {
-  readonly listsK: readonly Float64Array[];
+  readonly ownK: Float64Array;
   readonly stencil: Stencil;
-}
-
-/**
- * What comes to a film from lamp and air.
- */
-export interface OutsideHeat {
-  /** Front and back at OUTSIDE_AT_MIN, one list behind the other. */
-  readonly listsK: Float64Array;
-  /** When lamps are lit. */
-  readonly litAtMin: readonly number[];
 }
 
 /**
@@ -71,24 +88,30 @@ export interface OutsideHeat {
  * @param sandMin  [min] since mixing, finite
  * @param own  heat above that from outside
  * @param outside  heat from outside
+ * @param litAtMin  [min] when lamps are lit
  * @returns instant [min] since mixing, infinite when it does not come within 12 h
  * @source design MODEL §2
  */
-export function coolInstantMin(sandMin: number, own: OwnHeat, { listsK, litAtMin }: OutsideHeat): number {
+export function coolInstantMin(
+  sandMin: number,
+  own: OwnHeat,
+  outside: OutsideHeat,
+  litAtMin: readonly number[],
+): number {
   let from = momentAt(own, 0);
-  if (excessK(from, listsK, sandMin) <= 0) return sandMin;
+  if (excessK(from, outside, sandMin) <= 0) return sandMin;
   for (let k = 1; k < SINCE_COUNT; k++) {
     const to = momentAt(own, k);
     for (const litMin of litAtMin) {
       // The lines of the heat from outside round the corner at which a lamp is lit: look one step of them earlier.
-      const part = (litMin - CLOSE_STEP_MIN - sandMin - from.sinceMin) / (to.sinceMin - from.sinceMin);
-      if (part <= 0 || part >= 1 || excessK(between(from, to, part), listsK, sandMin) > 0) continue;
-      return crossingMin({ from, to: between(from, to, part) }, listsK, sandMin);
+      const part = (litMin - LIT_STEP_MIN - sandMin - from.sinceMin) / (to.sinceMin - from.sinceMin);
+      if (part <= 0 || part >= 1 || excessK(between(from, to, part), outside, sandMin) > 0) continue;
+      return crossingMin({ from, to: between(from, to, part) }, outside, sandMin);
     }
-    if (excessK(to, listsK, sandMin) <= 0) return crossingMin({ from, to }, listsK, sandMin);
+    if (excessK(to, outside, sandMin) <= 0) return crossingMin({ from, to }, outside, sandMin);
     from = to;
   }
-  return lateInstantMin(sandMin, listsK);
+  return lateInstantMin(sandMin, outside);
 }
 
 /** One instant of a film's own heat. */
@@ -99,16 +122,16 @@ interface Moment {
   readonly insideK: number;
 }
 
-function momentAt({ listsK, stencil: { firstIndex, weights } }: OwnHeat, index: number): Moment {
+function momentAt({ ownK, stencil: { firstIndex, weights } }: OwnHeat, index: number): Moment {
   let frontK = 0;
   let backK = 0;
   let insideK = 0;
   for (let near = 0; near < weights.length; near++) {
     const weight = weights[near] as number;
-    const list = listsK[firstIndex + near] as Float64Array;
-    frontK += weight * (list[index] as number);
-    backK += weight * (list[SINCE_COUNT + index] as number);
-    insideK += weight * (list[2 * SINCE_COUNT + index] as number);
+    const at = (firstIndex + near) * 3 * SINCE_COUNT + index;
+    frontK += weight * (ownK[at] as number);
+    backK += weight * (ownK[at + SINCE_COUNT] as number);
+    insideK += weight * (ownK[at + 2 * SINCE_COUNT] as number);
   }
   return { sinceMin: SINCE_SAND_MIN[index] as number, frontK, backK, insideK };
 }
@@ -124,33 +147,33 @@ function between(from: Moment, to: Moment, partFraction: number): Moment {
 
 function excessK(
   { sinceMin, frontK, backK, insideK }: Moment,
-  outsideK: Float64Array,
+  outside: OutsideHeat,
   sandMin: number,
 ): number {
   const atMin = sandMin + sinceMin;
-  const hottestK = Math.max(frontK + outsideAtK(outsideK, 0, atMin), backK + outsideAtK(outsideK, 1, atMin));
+  const hottestK = Math.max(frontK + outsideAtK(outside, 0, atMin), backK + outsideAtK(outside, 1, atMin));
   return hottestK + insideK - COOL_K;
 }
 
 /** Between an instant at which the film is hot and one at which it is not. */
 function crossingMin(
   { from, to }: { from: Moment; to: Moment },
-  outsideK: Float64Array,
+  outside: OutsideHeat,
   sandMin: number,
 ): number {
   let hotFraction = 0;
   let coolFraction = 1;
   for (let halving = 0; halving < HALVINGS_COUNT; halving++) {
     const middle = (hotFraction + coolFraction) / 2;
-    if (excessK(between(from, to, middle), outsideK, sandMin) <= 0) coolFraction = middle;
+    if (excessK(between(from, to, middle), outside, sandMin) <= 0) coolFraction = middle;
     else hotFraction = middle;
   }
   return sandMin + from.sinceMin + coolFraction * (to.sinceMin - from.sinceMin);
 }
 
-function lateInstantMin(sandMin: number, outsideK: Float64Array): number {
+function lateInstantMin(sandMin: number, { clock: { atMin }, listsK }: OutsideHeat): number {
   const lateMin = sandMin + (SINCE_SAND_MIN[SINCE_COUNT - 1] as number);
   const isCoolAt = (index: number): boolean =>
-    Math.max(outsideK[index] as number, outsideK[OUTSIDE_COUNT + index] as number) <= COOL_K;
-  return OUTSIDE_AT_MIN.find((atMin, index) => atMin >= lateMin && isCoolAt(index)) ?? Infinity;
+    Math.max(listsK[index] as number, listsK[atMin.length + index] as number) <= COOL_K;
+  return atMin.find((instantMin, index) => instantMin >= lateMin && isCoolAt(index)) ?? Infinity;
 }

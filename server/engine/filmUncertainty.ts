@@ -1,6 +1,7 @@
 // What nobody measures of one batch: how far it moves the time at which the batch is worth testing, and how far it warms it.
 import type { CardConstants, CardStatement, FilmJob, Series } from './cardStatement.ts';
 import { BATCH, KINETICS } from './constants.ts';
+import { MEMBER_TOLERANCE } from './marchFilm.ts';
 import { edgeJob } from './solveBatch.ts';
 import { solveFilm } from './solveFilm.ts';
 import { type FilmEffect, splitWarmth } from './splitWarmth.ts';
@@ -181,9 +182,11 @@ function solveMoved(
   { job, heatJPerKg }: MovedFilm,
   sampleAtMin: readonly number[],
 ): Moved {
-  const build = solveFilm(card, constants, job, { heatJPerKg, sampleAtMin });
+  const build = solveFilm(card, constants, job, { heatJPerKg, sampleAtMin, tolerance: MEMBER_TOLERANCE });
   const isAllEdge = job.thicknessMm <= BATCH.edgeThicknessMm;
-  const edge = isAllEdge ? build : solveFilm(card, constants, edgeJob(job), { heatJPerKg });
+  const edge = isAllEdge
+    ? build
+    : solveFilm(card, constants, edgeJob(job), { heatJPerKg, tolerance: MEMBER_TOLERANCE });
   const sampledC = build.samples.map(({ frontC, backC }) => Math.max(frontC, backC));
   return {
     testMin: laterMin(build.coolMin, edge.coolMin),

@@ -17,6 +17,10 @@ export interface March {
  */
 export const STEP_TOLERANCE = 7e-4;
 /**
+ * How accurate the members of a window are [1]: their own error stays far below what it promises.
+ */
+export const MEMBER_TOLERANCE = 3e-3;
+/**
  * Steps tried at most for one film; reaching it is the outcome `unfinished` [1].
  */
 export const STEPS_MAX = 20_000;

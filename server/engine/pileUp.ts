@@ -40,14 +40,12 @@ export function pileUp(
   cellWeights: Float64Array,
   { which, checks }: { which: CellTimes; checks: readonly CheckSeen[] },
 ): Pile {
-  const lines = members.map((member) => {
-    const testLogMin = member.buildLogMin.map((build, i) => Math.max(build, member.edgeLogMin[i] as number));
-    return { weight: member.weight, testLogMin, asked: which === 'testLogMin' ? testLogMin : member[which] };
-  });
-  const { fromLogMin, binLogMin } = gridOver(lines.map(({ asked }) => asked));
+  const { fromLogMin, binLogMin } = gridOver(members.map((member) => member[which]));
   const weights = new Float64Array(BINS_COUNT);
   let neverWeight = 0;
-  for (const { weight, testLogMin, asked } of lines) {
+  for (const member of members) {
+    const { weight, testLogMin } = member;
+    const asked = member[which];
     for (let cell = 0; cell < cellWeights.length; cell++) {
       const left = asked[cell] as number;
       const right = asked[cell + 1] as number;

@@ -4,7 +4,7 @@ import { chooseNodeCount } from './chooseNodeCount.ts';
 import { BATCH } from './constants.ts';
 import { beginFilm, makeFilmState } from './filmState.ts';
 import { hottestInsideK } from './insideStep.ts';
-import { type March, marchOn, marchStep, STEP_TOLERANCE } from './marchFilm.ts';
+import { type March, marchOn, marchStep, MEMBER_TOLERANCE } from './marchFilm.ts';
 import { readyFilm } from './stepFilm.ts';
 import { secondsFromMinutes } from './units.ts';
 import { beginWatch, makeFilmWatch, watchStep } from './watchFilm.ts';
@@ -58,7 +58,7 @@ export function traceHeat(
   let count = 0;
   let stepS = Infinity;
   while (stepS > 0 && count < length && state.atS < HORIZON_S) {
-    stepS = marchStep(state, march, { endS: HORIZON_S, tolerance: STEP_TOLERANCE });
+    stepS = marchStep(state, march, { endS: HORIZON_S, tolerance: MEMBER_TOLERANCE });
     if (watch.sandS === Infinity) watchStep(watch, state, stepS);
     const fromS = (since === 'mixing' ? 0 : watch.sandS) - state.atS;
     for (; count < length; count++) {

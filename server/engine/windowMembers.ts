@@ -4,6 +4,7 @@ import type { CardConstants, CardStatement, FilmJob } from './cardStatement.ts';
 import { BATCH } from './constants.ts';
 import { interpolateRising } from './interpolateRising.ts';
 import { edgeJob } from './solveBatch.ts';
+import { MEMBER_TOLERANCE } from './marchFilm.ts';
 import { solveFilm } from './solveFilm.ts';
 
 /**
@@ -14,6 +15,8 @@ export interface Member {
   /** ln minutes at the borders of the cells, rising; infinite where the film stalls. */
   readonly buildLogMin: Float64Array;
   readonly edgeLogMin: Float64Array;
+  /** The later of both. */
+  readonly testLogMin: Float64Array;
 }
 
 /**
@@ -85,8 +88,8 @@ export const LESSON_ENERGIES_Z: readonly number[] = [-2.8, -1.4, 0, 1.4, 2.8];
 export function solveCurves(question: MemberQuestion, spread: MemberSpread): Float64Array[] {
   return LESSON_ENERGIES_Z.map((z) => {
     const variant = variantAt(question, spread, z);
-    const { buildLogMin, edgeLogMin } = solveScales(variant, question.job, CURVE_NODES_COUNT);
-    return buildLogMin.map((buildLog, index) => Math.max(buildLog, edgeLogMin[index] as number));
+    const { testLogMin } = solveScales(variant, question.job, CURVE_NODES_COUNT);
+    return testLogMin;
   });
 }
 
@@ -114,12 +117,13 @@ function solveScales(
   { card, constants, spread }: Variant,
   job: FilmJob,
   nodesCount: number,
-): Pick<Member, 'buildLogMin' | 'edgeLogMin'> {
+): Omit<Member, 'weight'> {
   const offsetLogs: number[] = [];
   const buildLogs: number[] = [];
   const edgeLogs: number[] = [];
   const isAllEdge = job.thicknessMm <= BATCH.edgeThicknessMm;
-  const solve = (film: FilmJob): number => logOf(solveFilm(card, constants, film).coolMin);
+  const solve = (film: FilmJob): number =>
+    logOf(solveFilm(card, constants, film, { tolerance: MEMBER_TOLERANCE }).coolMin);
   for (let index = 0; index < nodesCount; index++) {
     const sds = SCALE_REACH_SD * ((2 * index) / (nodesCount - 1) - 1);
     const offsetLog = spread.logScaleMeanRatio + sds * spread.logScaleSd;
@@ -130,10 +134,20 @@ function solveScales(
     edgeLogs.push(isAllEdge ? buildLog : solve(edgeJob(scaled)));
   }
   const grid = { count: spread.cellCount + 1, max: Math.log(BATCH.horizonMin) };
-  return {
-    buildLogMin: interpolateRising(offsetLogs, buildLogs, grid),
-    edgeLogMin: interpolateRising(offsetLogs, edgeLogs, grid),
-  };
+  const buildLogMin = interpolateRising(offsetLogs, buildLogs, grid);
+  const edgeLogMin = isAllEdge ? buildLogMin : interpolateRising(offsetLogs, edgeLogs, grid);
+  return { buildLogMin, edgeLogMin, testLogMin: laterOf(buildLogMin, edgeLogMin) };
+}
+
+/**
+ * The later of two instants, cell by cell [ln min].
+ * @param buildLogMin  [ln min] instants
+ * @param edgeLogMin  [ln min] equally many
+ * @returns the later ones
+ * @source own
+ */
+export function laterOf(buildLogMin: Float64Array, edgeLogMin: Float64Array): Float64Array {
+  return buildLogMin.map((buildLog, cell) => Math.max(buildLog, edgeLogMin[cell] as number));
 }
 
 function logOf(durationMin: number | null): number {

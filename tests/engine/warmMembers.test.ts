@@ -2,9 +2,10 @@
 import { describe, expect, it } from 'vitest';
 import {
   coolInstantMin,
-  OUTSIDE_AT_MIN,
+  LIT_CLOCK,
   outsideAtK,
   SINCE_SAND_MIN,
+  UNLIT_CLOCK,
 } from '../../server/engine/coolInstant.ts';
 import { BATCH, KINETICS } from '../../server/engine/constants.ts';
 import {
@@ -27,7 +28,10 @@ const lit: FilmJob = { ...thick, airC: [[0, 26]], lampMinWPerM2: [[14, 22, 800]]
 
 /** Own heat and heat from outside of one film, put together again. */
 function coolOf(job: FilmJob): { apartMin: number; wholeMin: number | null } {
-  const outside = traceHeat({ ...film, job, heatJPerKg: 0 }, 'mixing', OUTSIDE_AT_MIN).heatsK;
+  const lamps = job.lampMinWPerM2 ?? [];
+  const clock = lamps.length > 0 ? LIT_CLOCK : UNLIT_CLOCK;
+  const listsK = traceHeat({ ...film, job, heatJPerKg: 0 }, 'mixing', clock.atMin).heatsK;
+  const outside = { clock, listsK: listsK.subarray(0, 2 * clock.atMin.length) };
   const { sandS, heatsK } = traceHeat({ ...film, job }, 'sandable', SINCE_SAND_MIN);
   const sandMin = minutesFromSeconds(sandS);
   const count = SINCE_SAND_MIN.length;
@@ -38,8 +42,9 @@ function coolOf(job: FilmJob): { apartMin: number; wholeMin: number | null } {
   });
   const apartMin = coolInstantMin(
     sandMin,
-    { listsK: [own], stencil: { firstIndex: 0, weights: [1] } },
-    { listsK: outside, litAtMin: (job.lampMinWPerM2 ?? []).map(([from]) => from) },
+    { ownK: own, stencil: { firstIndex: 0, weights: [1] } },
+    outside,
+    lamps.map(([from]) => from),
   );
   return { apartMin, wholeMin: solveFilm(bodyFiller, bodyConstants, job).coolMin };
 }
@@ -72,7 +77,8 @@ describe('heat on two clocks', () => {
     expect([...never.heatsK]).toEqual([0, 0, 0, 0, 0, 0]);
     const { heatsK } = traceHeat({ ...film, job: plainJob }, 'mixing', [0, 700, 900]);
     expect(heatsK[2]).toBe(heatsK[1]);
-    expect(outsideAtK(new Float64Array(2 * OUTSIDE_AT_MIN.length).fill(290), 1, Infinity)).toBe(290);
+    const still = { clock: UNLIT_CLOCK, listsK: new Float64Array(2 * UNLIT_CLOCK.atMin.length).fill(290) };
+    expect(outsideAtK(still, 1, Infinity)).toBe(290);
   });
 });
 
@@ -122,6 +128,7 @@ describe('a pile of members', () => {
     weight: 1,
     buildLogMin: Float64Array.of(1, 2, 1.5, 3, Infinity),
     edgeLogMin: Float64Array.of(0, 0, 0, 0, 0),
+    testLogMin: Float64Array.of(1, 2, 1.5, 3, Infinity),
   };
 
   it('spreads each cell between its borders, falling ones too, and keeps what never comes', () => {
