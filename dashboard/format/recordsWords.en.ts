@@ -46,7 +46,6 @@ export const recordsWordsEn = {
     made: (product: string, thickness: string) => `${product}, ${thickness}`,
     gums: 'gums',
     powders: 'powders',
-    alert: 'alert',
     band: (of: { mixed: string; p10: string; p50: string; p90: string; checks: readonly string[] }) =>
       `Mixed ${of.mixed}. The window of before the first test ran from ${of.p10} to ${of.p90}, half by ${of.p50}. ${
         of.checks.length === 0 ? 'Not tested.' : `Tested: ${of.checks.join(', ')}.`

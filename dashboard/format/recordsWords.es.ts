@@ -50,7 +50,6 @@ export const recordsWordsEs: typeof recordsWordsEn = {
     made: (product, thickness) => `${product}, ${thickness}`,
     gums: 'empasta',
     powders: 'hace polvo',
-    alert: 'aviso',
     band: (of) =>
       `Mezclada ${of.mixed}. La ventana de antes de la primera prueba iba de ${of.p10} a ${of.p90}, la mitad a las ${of.p50}. ${
         of.checks.length === 0 ? 'Sin prueba.' : `Pruebas: ${of.checks.join(', ')}.`

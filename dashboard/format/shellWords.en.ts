@@ -68,7 +68,6 @@ export const shellWordsEn = {
   setup: {
     title: 'Sensors',
     none: 'No sensor has spoken yet.',
-    bay: 'Bay',
     unknown: 'Not known: its readings are kept aside',
     lastSeen: 'Last message',
     never: 'never',

@@ -73,7 +73,6 @@ export const shellWordsEs: typeof shellWordsEn = {
   setup: {
     title: 'Sensores',
     none: 'Ningún sensor se ha reportado aún.',
-    bay: 'Bahía',
     unknown: 'Desconocido: sus lecturas se guardan aparte',
     lastSeen: 'Último mensaje',
     never: 'nunca',

@@ -1,5 +1,6 @@
 // Every text of the screens in English, as one typed catalogue; a second language is a second file of this type.
 import { airWordsEn } from './airWords.en.ts';
+import { alertWordsEn } from './alertWords.en.ts';
 import { floorWordsEn } from './floorWords.en.ts';
 import type { Language } from './language.ts';
 import { makeCounted } from './plural.ts';
@@ -14,6 +15,7 @@ export const wordsEn = {
   ...shellWordsEn,
   ...recordsWordsEn,
   ...airWordsEn,
+  ...alertWordsEn,
   ...floorWordsEn,
   ...troubleWordsEn,
   language: 'en' as Language,
@@ -85,16 +87,13 @@ export const wordsEn = {
     'film-thick': 'A thick film: better in two layers.',
   },
   window: {
-    title: 'Window',
     build: 'build',
     edge: 'edge',
     now: 'now',
-    mixed: 'mixed',
     likely: 'test likely',
     description: (of: { p10: string; p50: string; p90: string; now: string; mixed: string }) =>
       `Mixed ${of.mixed}, now ${of.now}. One in ten powders by ${of.p10}, half by ${of.p50}, nine in ten by ${of.p90}.`,
     descriptionParts: (build: string, edge: string) => ` Build ${build}, edge ${edge}.`,
-    none: 'No window yet.',
   },
   slip: {
     soon: 'soon',
@@ -129,7 +128,6 @@ export const wordsEn = {
     powdersHint: 'dry dust',
   },
   more: {
-    title: (panel: string) => `More for ${panel}`,
     done: 'When it was done',
     ago: (minutes: number) => (minutes === 0 ? 'now' : `${minutes} min ago`),
     move: 'Move to another bay',
@@ -181,7 +179,6 @@ export const wordsEn = {
     moveToBay: (panel: string) => `${panel}: moved`,
     switchLamp: (panel: string) => `${panel}: lamp noted`,
     undo: (panel: string) => `${panel}: undone`,
-    startBatch: (panel: string) => `${panel}: counting`,
   },
   factName: {
     BatchStarted: 'Mixed',
@@ -192,15 +189,6 @@ export const wordsEn = {
     SandingStarted: 'Powders',
     BatchSanded: 'Sanded',
     BatchScrapped: 'Scrapped',
-  },
-  alert: {
-    title: 'Alerts',
-    test: (panel: string) => `Test ${panel}`,
-    spreadBy: (panel: string) => `${panel} kicks soon`,
-    waiting: (panel: string) => `${panel} waits to be tested`,
-    since: (clock: string) => `since ${clock}`,
-    more: (count: number) => `and ${count} more`,
-    seenFor: (panel: string) => `Seen: ${panel}`,
   },
   mix: {
     open: 'Mix',

@@ -7,6 +7,7 @@
 // reading lectura · dew point punto de rocío · promise promesa, hora prometida · Bench Banco · Floor Taller · Air Aire ·
 // Records Registros · Setup Ajustes.
 import { airWordsEs } from './airWords.es.ts';
+import { alertWordsEs } from './alertWords.es.ts';
 import { floorWordsEs } from './floorWords.es.ts';
 import { makeCounted } from './plural.ts';
 import { recordsWordsEs } from './recordsWords.es.ts';
@@ -21,6 +22,7 @@ export const wordsEs: Words = {
   ...shellWordsEs,
   ...recordsWordsEs,
   ...airWordsEs,
+  ...alertWordsEs,
   ...floorWordsEs,
   ...troubleWordsEs,
   language: 'es',
@@ -94,16 +96,13 @@ export const wordsEs: Words = {
     'film-thick': 'Capa gruesa: mejor en dos capas.',
   },
   window: {
-    title: 'Ventana',
     build: 'cuerpo',
     edge: 'borde',
     now: 'ahora',
-    mixed: 'mezcla',
     likely: 'prueba probable',
     description: (of) =>
       `Mezclada ${of.mixed}, ahora ${of.now}. Una de cada diez hace polvo a las ${of.p10}, la mitad a las ${of.p50}, nueve de cada diez a las ${of.p90}.`,
     descriptionParts: (build, edge) => ` Cuerpo ${build}, borde ${edge}.`,
-    none: 'Aún no hay ventana.',
   },
   slip: {
     soon: 'pronto',
@@ -138,7 +137,6 @@ export const wordsEs: Words = {
     powdersHint: 'polvo seco',
   },
   more: {
-    title: (panel) => `Más sobre ${panel}`,
     done: 'Cuándo se hizo',
     ago: (minutes) => (minutes === 0 ? 'ahora' : `hace ${minutes} min`),
     move: 'Mover a otra bahía',
@@ -190,7 +188,6 @@ export const wordsEs: Words = {
     moveToBay: (panel) => `${panel}: movida`,
     switchLamp: (panel) => `${panel}: lámpara anotada`,
     undo: (panel) => `${panel}: deshecho`,
-    startBatch: (panel) => `${panel}: contando`,
   },
   factName: {
     BatchStarted: 'Mezclada',
@@ -201,15 +198,6 @@ export const wordsEs: Words = {
     SandingStarted: 'Hace polvo',
     BatchSanded: 'Lijada',
     BatchScrapped: 'Desechada',
-  },
-  alert: {
-    title: 'Avisos',
-    test: (panel) => `Probar ${panel}`,
-    spreadBy: (panel) => `${panel} fragua pronto`,
-    waiting: (panel) => `${panel} espera su prueba`,
-    since: (clock) => `desde las ${clock}`,
-    more: (count) => `y ${count} más`,
-    seenFor: (panel) => `Visto: ${panel}`,
   },
   mix: {
     open: 'Mezclar',
