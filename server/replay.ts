@@ -180,8 +180,10 @@ const FACT_TYPES = [
   'FactUndone',
   'LessonTaken',
   'AlertRaised',
+  'AlertSubjectsChanged',
   'AlertAcknowledged',
   'AlertWithdrawn',
+  'SettingsChanged',
 ] as const;
 
 // Whoever reads may stop early, as `head` does; nothing is left to do then.

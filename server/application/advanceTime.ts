@@ -3,7 +3,9 @@ import type { Instant } from '../contract/index.ts';
 import { turningInstants } from '../domain/alertRules.ts';
 import type { BatchState } from '../domain/batch.ts';
 import { instantAfter } from '../domain/minutes.ts';
+import { advanceAlerts } from './advanceAlerts.ts';
 import { advanceBatch, beginPass, cardOf, isAtRest } from './advanceBatch.ts';
+import { readOpenBatches } from './appendFacts.ts';
 import { forgetEstimates, noteNews } from './heldEstimates.ts';
 import { PortFailure } from './ports/portFailure.ts';
 import type { Shop } from './shop.ts';
@@ -71,7 +73,8 @@ async function advanceOpen(shop: Shop, isMeant: (state: BatchState) => boolean):
 }
 
 /**
- * Sets the clock to the next instant at which a batch may turn, a minute after the last look at the latest.
+ * Looks at the shop's warnings, which every look and act may have changed, and sets the clock to the next instant at which
+ * a batch or a warning may turn, a minute after the last look at the latest.
  * A turn that fell due since that look is looked at now: a later wish must not push it aside.
  */
 export async function planWake(shop: Shop): Promise<void> {
@@ -79,9 +82,13 @@ export async function planWake(shop: Shop): Promise<void> {
   const { lookedAt } = shop.wake;
   let nextAt = instantAfter(lookedAt, 1);
   await guarded(async () => {
-    for (const state of await readOpenBatches(shop)) {
-      for (const turnAt of turnsOf(shop, state)) if (turnAt > lookedAt && turnAt < nextAt) nextAt = turnAt;
-    }
+    const open = await readOpenBatches(shop);
+    const alertsAt = await advanceAlerts(shop, open);
+    const turns = [
+      ...open.flatMap((state) => turnsOf(shop, state)),
+      ...(alertsAt === null ? [] : [alertsAt]),
+    ];
+    for (const turnAt of turns) if (turnAt > lookedAt && turnAt < nextAt) nextAt = turnAt;
   });
   if (nextAt <= shop.clock.nowAt()) await advanceTime(shop);
   else shop.clock.wakeAt(nextAt, () => void advanceTime(shop));
@@ -94,12 +101,6 @@ function turnsOf(shop: Shop, state: BatchState): Instant[] {
     card: cardOf(shop, state),
     settings: shop.facts.alerts,
   });
-}
-
-/** Open batches as their views stand. */
-export async function readOpenBatches(shop: Shop): Promise<BatchState[]> {
-  const views = await shop.ledger.readViews('batch', { openOnly: true });
-  return views.map((view) => view.body as BatchState);
 }
 
 /** A store that fails leaves the shop degraded, not dead (the watch has said so): it is tried again at the next turn. */

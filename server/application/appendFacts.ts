@@ -4,6 +4,7 @@ import { isOpen } from '../domain/batch.ts';
 import { evolveBatch, foldBatch } from '../domain/evolveBatch.ts';
 import type { BatchId, Fact, FactBodies, FactDraft, Sequence } from '../domain/facts.ts';
 import type { KeptAnswer, ViewChange } from './ports/ledger.ts';
+import { viewOfBatchAlert } from './present.ts';
 import { publishChange } from './publishChange.ts';
 import { noteLearned } from './heldEstimates.ts';
 import { lessonViews } from './lessonViews.ts';
@@ -67,6 +68,12 @@ export async function appendFacts(
   return 'appended';
 }
 
+/** Open batches as their views stand. */
+export async function readOpenBatches({ ledger }: Pick<Shop, 'ledger'>): Promise<BatchState[]> {
+  const views = await ledger.readViews('batch', { openOnly: true });
+  return views.map((view) => view.body as BatchState);
+}
+
 /** The view of a card: its statement with the constants found from it. */
 export function cardViewFrom(body: FactBodies['CardCalibrated']): ViewChange {
   return { kind: 'card', id: body.cardId, isOpen: true, body };
@@ -78,7 +85,7 @@ export function viewsOf(state: BatchState): ViewChange[] {
     kind: 'alert' as const,
     id: alert.id,
     isOpen: alert.withdrawnAt === null && alert.acknowledgedAt === null,
-    body: { ...alert, batchId: state.id, bayId: state.bayId, panel: state.panel },
+    body: viewOfBatchAlert(state, alert),
   }));
   return [{ kind: 'batch', id: state.id, isOpen: isOpen(state), body: state }, ...alerts];
 }

@@ -34,8 +34,8 @@ export async function handleCommand(shop: Shop, batchId: string, ask: Ask<BatchC
   });
 }
 
-/** Marks an alert as seen by a person. */
-export async function acknowledgeAlert(
+/** Marks an alert of a batch as seen by a person. */
+export async function acknowledgeOwn(
   shop: Shop,
   alertId: string,
   ask: Ask<{ readonly by?: string | undefined }>,

@@ -1,5 +1,6 @@
 // From state to the wire: instants become ISO text, and what depends on the present moment is filled in.
 import {
+  type AlertSubjectWire,
   type AlertWire,
   type BatchWire,
   type EstimateWire,
@@ -7,8 +8,10 @@ import {
   isoFromInstant,
   isoFromInstantOrNull,
 } from '../contract/index.ts';
+import type { ShopAlert } from '../domain/alertBook.ts';
+import { AUDIENCES } from '../domain/alertRules.ts';
 import type { Alert, BatchState } from '../domain/batch.ts';
-import type { Estimate, Fact } from '../domain/facts.ts';
+import type { AlertSubject, Estimate, Fact } from '../domain/facts.ts';
 import { probabilityAt } from '../domain/phase.ts';
 
 /** A batch as the wire carries it, at an instant. */
@@ -77,21 +80,47 @@ export function presentEstimate(state: BatchState, estimate: Estimate, nowAt: In
   };
 }
 
-/** An alert view: the alert with where it belongs. */
-export type AlertView = Alert & { readonly batchId: string; readonly bayId: string; readonly panel: string };
+/** An alert as its view holds it: one of a batch with where it belongs, or one of the shop with its subjects. */
+export type AlertView = ShopAlert | (Alert & Omit<AlertSubject, 'sensorId' | 'sinceAt'>);
+
+/** The view of an alert of a batch. */
+export function viewOfBatchAlert({ id, bayId, panel, by }: BatchState, alert: Alert): AlertView {
+  return { ...alert, batchId: id, bayId, panel, by };
+}
 
 /** An alert as the wire carries it. */
 export function presentAlert(alert: AlertView): AlertWire {
+  const isOfShop = 'subjects' in alert;
+  const subjects = isOfShop ? alert.subjects.map(presentSubject) : [presentSubject(alert)];
+  const folded = isOfShop && alert.isFolded;
+  const [only = NO_SUBJECT] = folded ? [] : subjects;
+  const people = subjects.flatMap(({ by }) => by ?? []);
+  const { batchId, bayId, panel, sensorId } = only;
   return {
     id: alert.id,
     kind: alert.kind,
-    batchId: alert.batchId,
-    bayId: alert.bayId,
-    panel: alert.panel,
+    to: [...AUDIENCES[alert.kind]],
+    // A batch of nobody's is everybody's.
+    people: people.length < subjects.length ? [] : [...new Set(people)],
+    folded,
+    subjects,
+    batchId,
+    bayId,
+    panel,
+    sensorId,
+    movedFromAt: isoFromInstantOrNull(alert.movedFromAt),
+    movedToAt: isoFromInstantOrNull(alert.movedToAt),
     raisedAt: isoFromInstant(alert.raisedAt),
     acknowledgedAt: isoFromInstantOrNull(alert.acknowledgedAt),
     withdrawnAt: isoFromInstantOrNull(alert.withdrawnAt),
   };
+}
+
+const NO_SUBJECT: AlertSubjectWire = { batchId: null, panel: null, sensorId: null, bayId: null, by: null };
+
+function presentSubject(subject: Partial<AlertSubject>): AlertSubjectWire {
+  const { batchId = null, panel = null, sensorId = null, bayId = null, by = null } = subject;
+  return { batchId, panel, sensorId, bayId, by };
 }
 
 /** A fact as the wire carries it: every field that ends in At is an instant. */

@@ -6,7 +6,7 @@ import type { BatchId, Estimate } from '../domain/facts.ts';
 import { minutesBetween } from '../domain/minutes.ts';
 import { type PlanEntry, planNextHands } from '../domain/planNextHands.ts';
 import { cardOf } from './advanceBatch.ts';
-import { readOpenBatches } from './advanceTime.ts';
+import { readOpenBatches } from './appendFacts.ts';
 import type { Preview } from './ports/doors.ts';
 import { previewBatch } from './previewEstimate.ts';
 import { readBays } from './readSnapshot.ts';

@@ -1,6 +1,6 @@
 // The state of one batch: the fold of its facts. Each field is copied from facts, nothing is computed here.
 import type { AlertKind, Instant, Stage } from '../contract/index.ts';
-import type { BatchId, BatchInputs, Estimate, FactType, Sequence } from './facts.ts';
+import type { BatchId, BatchInputs, Estimate, FactType, Sequence, Watch } from './facts.ts';
 
 /** From an instant on the batch stands in a bay. */
 export interface Stay {
@@ -26,6 +26,9 @@ export interface Check {
 export interface Alert {
   readonly id: string;
   readonly kind: AlertKind;
+  /** P50 of a window that moved: as it was told, and as it is. */
+  readonly movedFromAt: Instant | null;
+  readonly movedToAt: Instant | null;
   readonly raisedAt: Instant;
   readonly acknowledgedAt: Instant | null;
   readonly withdrawnAt: Instant | null;
@@ -55,6 +58,10 @@ export interface BatchState extends BatchInputs {
   readonly alerts: readonly Alert[];
   readonly lastAct: LastAct | null;
   readonly estimate: Estimate | null;
+  /** The last act that moves the estimate. */
+  readonly steeringSequence: Sequence;
+  /** What the alert rules remember beside the estimate; null before the first one. */
+  readonly watch: Watch | null;
 }
 
 /** Whether the film still cures: only then is it estimated. */

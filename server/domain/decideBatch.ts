@@ -1,7 +1,8 @@
 // What a new estimate means for a batch: whether people must see it, where the batch stands, which alerts come and go.
 import type { Instant } from '../contract/index.ts';
-import { type AlertSettings, dueAlerts } from './alertRules.ts';
-import { type BatchState, isCuring } from './batch.ts';
+import { type AlertSettings, dueCalls, isKept } from './alertRules.ts';
+import { watchEstimate } from './alertSigns.ts';
+import { type Alert, type BatchState, isCuring } from './batch.ts';
 import type { Card } from './card.ts';
 import type { Estimate, FactBodies, FactDraft, FactType, Phase } from './facts.ts';
 import { phaseAt } from './phase.ts';
@@ -16,33 +17,43 @@ const PHASES: readonly Phase[] = ['wet', 'kicked', 'test'];
 /** A time that moved by no more than this is the same to people. */
 const VISIBLE_MS = 15_000;
 
-/** Decides on a batch; estimate is null when it no longer cures, and then only its alerts are looked after. */
+/**
+ * Decides on a batch; estimate is null when it no longer cures, and then only its alerts are looked after.
+ * Warnings are raised for the whole shop (decideAlerts); here they only end.
+ */
 export function decideBatch(state: BatchState, estimate: Estimate | null, inputs: DecideInputs): FactDraft[] {
-  if (estimate === null || !isCuring(state))
-    return withdrawAlerts(state, { wanted: [], nowAt: inputs.nowAt });
-  const { card, nowAt } = inputs;
+  const { card, nowAt, alerts: settings } = inputs;
+  if (estimate === null || !isCuring(state)) return withdrawAlerts(state, { isKept: () => false, nowAt });
   const phase = laterPhase(state.stage as Phase, phaseAt(state, { estimate, card, nowAt }));
   const facts: FactDraft[] = [];
-  if (phase !== state.stage || isVisiblyNew(state.estimate, estimate)) {
-    facts.push(decided(state, 'EstimateChanged', { body: { estimate, phase }, nowAt }));
+  let seen = state;
+  if (phase !== state.stage || isVisiblyNew(state.estimate, estimate) || isSteered(state)) {
+    const watch = watchEstimate(state, { estimate, phase, nowAt, settings });
+    facts.push(decided(state, 'EstimateChanged', { body: { estimate, phase, watch }, nowAt }));
+    seen = { ...state, estimate, stage: phase, watch };
   }
-  const wanted = dueAlerts(state, { estimate, phase, card, nowAt, settings: inputs.alerts });
-  for (const kind of wanted) {
-    if (state.alerts.some((alert) => alert.kind === kind && alert.withdrawnAt === null)) continue;
-    const round = state.alerts.filter((alert) => alert.kind === kind).length + 1;
-    facts.push(
-      decided(state, 'AlertRaised', { body: { alertId: `${state.id}.${kind}.${round}`, kind }, nowAt }),
-    );
+  const question = { estimate, phase, card, nowAt, settings };
+  for (const kind of dueCalls(seen, question)) {
+    const earlier = state.alerts.filter((alert) => alert.kind === kind);
+    if (earlier.some((alert) => alert.withdrawnAt === null)) continue;
+    const alertId = `${state.id}.${kind}.${earlier.length + 1}`;
+    facts.push(decided(state, 'AlertRaised', { body: { alertId, kind }, nowAt }));
   }
-  return [...facts, ...withdrawAlerts(state, { wanted, nowAt })];
+  const ended = withdrawAlerts(seen, { isKept: ({ kind }) => isKept(seen, kind, question), nowAt });
+  return [...facts, ...ended];
+}
+
+/** Whether somebody has acted on the window since it was told: what they see after their own tap is told anew. */
+function isSteered({ watch, steeringSequence }: BatchState): boolean {
+  return watch !== null && watch.steeringSequence !== steeringSequence;
 }
 
 function withdrawAlerts(
   state: BatchState,
-  { wanted, nowAt }: { wanted: readonly string[]; nowAt: Instant },
+  { isKept: stays, nowAt }: { isKept: (alert: Alert) => boolean; nowAt: Instant },
 ): FactDraft[] {
   return state.alerts
-    .filter((alert) => alert.withdrawnAt === null && !wanted.includes(alert.kind))
+    .filter((alert) => alert.withdrawnAt === null && !stays(alert))
     .map((alert) => decided(state, 'AlertWithdrawn', { body: { alertId: alert.id }, nowAt }));
 }
 

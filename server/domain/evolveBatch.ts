@@ -1,4 +1,5 @@
 // Facts in, state out: a pure fold that only copies, so that a replay never meets a newer model.
+import { alertFrom } from './alertBook.ts';
 import type { Alert, BatchState, LampSpell, Stay } from './batch.ts';
 import type { BatchId, Fact, FactOf, FactType, Sequence } from './facts.ts';
 import { instantAfter } from './minutes.ts';
@@ -13,6 +14,13 @@ const ACTS: ReadonlySet<FactType> = new Set([
   'SandingStarted',
   'BatchSanded',
   'BatchScrapped',
+] satisfies FactType[]);
+
+/** Acts after which the window may lie elsewhere: people saw it move with their own tap. */
+const STEERING_ACTS: ReadonlySet<FactType> = new Set([
+  'BatchMoved',
+  'LampSwitched',
+  'CheckRecorded',
 ] satisfies FactType[]);
 
 /** Whether a fact is something that a person did. */
@@ -46,7 +54,8 @@ export function undoneSequences(facts: readonly Fact[]): ReadonlySet<Sequence> {
 export function evolveBatch(state: BatchState, fact: Fact): BatchState {
   const changed = applyFact(state, fact);
   if (!isAct(fact) || fact.type === 'BatchStarted') return changed;
-  return { ...changed, version: state.version + 1, lastAct: lastActFrom(state, fact) };
+  const steeringSequence = STEERING_ACTS.has(fact.type) ? fact.sequence : state.steeringSequence;
+  return { ...changed, version: state.version + 1, lastAct: lastActFrom(state, fact), steeringSequence };
 }
 
 /** "Powders" and the sanding that it starts are one act: undo names the check. */
@@ -71,6 +80,8 @@ function startBatch(fact: FactOf<'BatchStarted'>): BatchState {
     alerts: [],
     lastAct: { factSequence: fact.sequence, type: fact.type, recordedAt: fact.recordedAt, by: fact.by },
     estimate: null,
+    steeringSequence: fact.sequence,
+    watch: null,
   };
 }
 
@@ -87,13 +98,18 @@ function applyFact(state: BatchState, fact: Fact): BatchState {
     case 'SandingStarted':
       return { ...state, stage: 'sanding', sandingAt: fact.at };
     case 'EstimateChanged':
-      return { ...state, estimate: fact.body.estimate, stage: fact.body.phase };
+      return {
+        ...state,
+        estimate: fact.body.estimate,
+        stage: fact.body.phase,
+        watch: fact.body.watch ?? null,
+      };
     case 'BatchSanded':
       return { ...state, stage: 'sanded', closedAt: fact.at };
     case 'BatchScrapped':
       return { ...state, stage: 'scrapped', closedAt: fact.at };
     case 'AlertRaised':
-      return { ...state, alerts: [...state.alerts, raisedAlert(fact)] };
+      return { ...state, alerts: [...state.alerts, alertFrom(fact)] };
     case 'AlertAcknowledged':
       return markAlert(state, fact.body.alertId, { acknowledgedAt: fact.at });
     case 'AlertWithdrawn':
@@ -104,6 +120,8 @@ function applyFact(state: BatchState, fact: Fact): BatchState {
     case 'SensorQuiet':
     case 'CardCalibrated':
     case 'LessonTaken':
+    case 'AlertSubjectsChanged':
+    case 'SettingsChanged':
       return state;
   }
 }
@@ -132,16 +150,6 @@ function switchLamp(lamps: readonly LampSpell[], fact: FactOf<'LampSwitched'>): 
     ...cut,
     { lampId, fromAt: fact.at, untilAt: instantAfter(fact.at, forMin), distanceCm, fluxWPerM2 },
   ];
-}
-
-function raisedAlert(fact: FactOf<'AlertRaised'>): Alert {
-  return {
-    id: fact.body.alertId,
-    kind: fact.body.kind,
-    raisedAt: fact.at,
-    acknowledgedAt: null,
-    withdrawnAt: null,
-  };
 }
 
 function markAlert(state: BatchState, alertId: string, mark: Partial<Alert>): BatchState {

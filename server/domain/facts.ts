@@ -1,6 +1,7 @@
 // Facts: what people did, what was decided, what was told. Appended with a gapless sequence, never changed.
 import type { AlertKind, Instant, NoteCode, Reason } from '../contract/index.ts';
 import type { CardConstants, Substrate } from '../engine/index.ts';
+import type { SettingsChange } from './settingsChange.ts';
 
 export type BatchId = string & { readonly __brand: 'BatchId' };
 export type Sequence = number & { readonly __brand: 'Sequence' };
@@ -87,6 +88,35 @@ export interface FirstCheck {
 /** The part of a batch's life that only time moves: a person leaves it for sanding, sanded or scrapped. */
 export type Phase = 'wet' | 'kicked' | 'test';
 
+/** What the air may do to a batch that people must hear of once it lasts. */
+export type SignKind = 'slowing' | 'slowingMore' | 'condensation' | 'tooCold' | 'tooHot';
+
+/** Whether a sign is there, and since when that is so. */
+export interface Sign {
+  readonly isPresent: boolean;
+  readonly sinceAt: Instant;
+}
+
+/** What the alert rules must remember of an estimate; decided and stored with it, so that hold times survive a restart. */
+export interface Watch {
+  /** The last act that moved the estimate: what people saw after it counts as told. */
+  readonly steeringSequence: Sequence;
+  readonly toldP50At: Instant | null;
+  /** A sign that is missing never was there since that act. */
+  readonly signs: Readonly<Partial<Record<SignKind, Sign>>>;
+}
+
+/** What an alert of the whole shop is about: a batch or a sensor. */
+export interface AlertSubject {
+  readonly batchId: BatchId | null;
+  readonly panel: string | null;
+  readonly sensorId: string | null;
+  readonly bayId: string | null;
+  readonly by: string | null;
+  /** Since when the alert speaks of it. */
+  readonly sinceAt: Instant;
+}
+
 /** The bodies of all facts, by type. */
 export interface FactBodies {
   SensorSeen: { readonly sensorId: string };
@@ -103,14 +133,25 @@ export interface FactBodies {
   };
   CheckRecorded: { readonly outcome: 'gums' | 'powders'; readonly firstTry: boolean | null };
   SandingStarted: Record<string, never>;
-  EstimateChanged: { readonly estimate: Estimate; readonly phase: Phase };
+  EstimateChanged: { readonly estimate: Estimate; readonly phase: Phase; readonly watch?: Watch };
   BatchSanded: Record<string, never>;
   BatchScrapped: Record<string, never>;
   FactUndone: { readonly factSequence: Sequence };
   LessonTaken: Lesson;
-  AlertRaised: { readonly alertId: string; readonly kind: AlertKind };
+  AlertRaised: {
+    readonly alertId: string;
+    readonly kind: AlertKind;
+    /** Of a window that moved: P50 as it was told, and as it is. */
+    readonly movedFromAt?: Instant | null;
+    readonly movedToAt?: Instant | null;
+    /** Of an alert of the whole shop; it is folded when there is more than one. */
+    readonly subjects?: readonly AlertSubject[];
+  };
+  /** A folded alert grows and shrinks without a sound. */
+  AlertSubjectsChanged: { readonly alertId: string; readonly subjects: readonly AlertSubject[] };
   AlertAcknowledged: { readonly alertId: string };
   AlertWithdrawn: { readonly alertId: string };
+  SettingsChanged: SettingsChange;
 }
 
 export type FactType = keyof FactBodies;

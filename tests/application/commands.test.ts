@@ -1,6 +1,7 @@
 // The door for people: idempotency, versions, undo, moves and lamps, alerts acknowledged, views that facts give again.
 import { describe, expect, it } from 'vitest';
-import { handleCommand, acknowledgeAlert, startBatch } from '../../server/application/handleCommand.ts';
+import { acknowledgeAlert } from '../../server/application/acknowledgeAlert.ts';
+import { handleCommand, startBatch } from '../../server/application/handleCommand.ts';
 import { readAlerts, readBatch, readBatches } from '../../server/application/readSnapshot.ts';
 import { catchUp } from '../../server/application/openShop.ts';
 import { rebuildViews } from '../../server/application/rebuildViews.ts';

@@ -9,6 +9,7 @@ import { evolveBatch, foldBatch } from '../../server/domain/evolveBatch.ts';
 import type { Fact } from '../../server/domain/facts.ts';
 import { minutesBetween } from '../../server/domain/minutes.ts';
 import {
+  ALERT_SETTINGS,
   BAY_IDS,
   BODY_FILLER,
   estimateOf,
@@ -88,8 +89,7 @@ function live(life: Life, { command: asked, backMin, testFromMin, isLatestAct }:
   const asking = extend(life, placeDrafts(life.facts, decision.facts, nowAt));
   expect(asking.state.version).toBeGreaterThan(life.state.version);
   const estimate = estimateOf({ testFromAt: testFromMin === null ? null : minute(testFromMin) });
-  const alerts = { spreadByS: 90, waitingMin: 15 };
-  const drafts = decideBatch(asking.state, estimate, { card: BODY_FILLER, nowAt, alerts });
+  const drafts = decideBatch(asking.state, estimate, { card: BODY_FILLER, nowAt, alerts: ALERT_SETTINGS });
   return extend(asking, placeDrafts(asking.facts, drafts, nowAt));
 }
 

@@ -1,11 +1,12 @@
 // What a new estimate means for a batch: what people must see of it, and which alerts come and go.
 import { describe, expect, it } from 'vitest';
 import type { Instant } from '../../server/contract/index.ts';
-import { dueAlerts, turningInstants } from '../../server/domain/alertRules.ts';
+import { dueCalls, turningInstants } from '../../server/domain/alertRules.ts';
 import { decideBatch, isVisiblyNew } from '../../server/domain/decideBatch.ts';
 import { foldBatch } from '../../server/domain/evolveBatch.ts';
 import type { Estimate } from '../../server/domain/facts.ts';
 import {
+  ALERT_SETTINGS,
   BODY_FILLER,
   estimated,
   estimateOf,
@@ -19,7 +20,7 @@ import {
   stateOf,
 } from '../support/domainFixtures.ts';
 
-const alerts = { spreadByS: 90, waitingMin: 15 };
+const alerts = ALERT_SETTINGS;
 const inputs = (nowMin: number) => ({ card: BODY_FILLER, nowAt: minute(nowMin), alerts });
 
 /** What is decided on a batch of these facts at a minute, as rows of type and what matters of its body. */
@@ -63,7 +64,7 @@ describe('a batch', () => {
       ],
     ],
     ['nothing new while it waits for its test', test, 30, []],
-    ['a test that nobody answered', test, 37, [['AlertRaised', 'b1.waiting.1']]],
+    ['a test that nobody answered: its warning is the shop’s to raise', test, 37, []],
     ['90 s left to spread it', wet, 4.5, [['AlertRaised', 'b1.spreadBy.1']]],
     ['90 s left to spread it, and it is spread', spread, 4.5, []],
     ['more than 90 s left to spread it', wet, 4.499, []],
@@ -193,23 +194,22 @@ describe('alert rules', () => {
     ['wet', 4.5, ['spreadBy']],
     ['kicked', 10, []],
     ['test', 22, ['test']],
-    ['test', 36.999, ['test']],
-    ['test', 37, ['test', 'waiting']],
+    ['test', 37, ['test']],
   ] as const)('in %s at minute %d want %j', (phase, nowMin, kinds) => {
-    expect(dueAlerts(stateOf(), question(phase, nowMin))).toEqual(kinds);
+    expect(dueCalls(stateOf(), question(phase, nowMin))).toEqual(kinds);
   });
 
   it('want no hurry once the mix is spread', () => {
-    expect(dueAlerts(stateOf({ spreadAt: minute(3) }), question('wet', 5))).toEqual([]);
+    expect(dueCalls(stateOf({ spreadAt: minute(3) }), question('wet', 5))).toEqual([]);
   });
 
   it('want hurry by the tin’s working time where there is no estimate', () => {
-    expect(dueAlerts(stateOf(), question('wet', 3.5, estimateOf(NO_TIMES)))).toEqual(['spreadBy']);
+    expect(dueCalls(stateOf(), question('wet', 3.5, estimateOf(NO_TIMES)))).toEqual(['spreadBy']);
   });
 
   it.each([
-    ['unspread with a window', null, estimateOf(), [6, 4.5, 22, 37]],
-    ['spread with a window', minute(3), estimateOf(), [6, 22, 37]],
+    ['unspread with a window', null, estimateOf(), [6, 4.5, 22]],
+    ['spread with a window', minute(3), estimateOf(), [6, 22]],
     ['spread without a window', minute(3), estimateOf(NO_TIMES), [5]],
   ])('turn at the instants of a batch that is %s', (_, spreadAt, estimate, minutes) => {
     const turns = turningInstants(stateOf({ spreadAt }), { estimate, card: BODY_FILLER, settings: alerts });

@@ -134,7 +134,7 @@ describe('a fact', () => {
       ],
       'alerts',
     );
-    expect(alerts).toEqual([
+    expect(alerts).toMatchObject([
       { id: 'b1.test.1', kind: 'test', raisedAt: minute(1), acknowledgedAt: minute(3), withdrawnAt: null },
       { id: 'b1.test.2', kind: 'test', raisedAt: minute(2), acknowledgedAt: null, withdrawnAt: minute(4) },
     ]);

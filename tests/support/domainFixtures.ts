@@ -8,6 +8,7 @@ import {
   REFUSAL_CODES,
   type RefusalCode,
 } from '../../server/contract/index.ts';
+import type { AlertSettings } from '../../server/domain/alertRules.ts';
 import type { AirPoint, BayAir } from '../../server/domain/airSeries.ts';
 import type { BatchState } from '../../server/domain/batch.ts';
 import type { Card, CardStated } from '../../server/domain/card.ts';
@@ -38,6 +39,15 @@ export const LAMP: Lamp = {
     { distanceCm: 80, fluxWPerM2: 600 },
     { distanceCm: 120, fluxWPerM2: 300 },
   ],
+};
+
+/** Alert rules as design PRODUCT §4 has them. */
+export const ALERT_SETTINGS: AlertSettings = {
+  spreadByS: 90,
+  waitingMin: 15,
+  slowingMin: 3,
+  slowingPct: 20,
+  sensorQuietMin: 10,
 };
 
 /** The instant some minutes after mixing. */

@@ -71,6 +71,8 @@ export function makeOpenApi(version: string): Document {
           body: z.object({ by: z.string().optional() }),
           status: '200',
           path: idPath,
+          answer: z.union([batchSchema, alertSchema]),
+          described: 'The batch; the alert where it belongs to no batch',
         }),
       },
       '/sensors': {
@@ -115,7 +117,19 @@ function reading(
 
 function writing(
   summary: string,
-  { body, status, path }: { body: z.ZodType; status: '200' | '201'; path?: typeof idPath },
+  {
+    body,
+    status,
+    path,
+    answer = batchSchema,
+    described = 'The batch',
+  }: {
+    body: z.ZodType;
+    status: '200' | '201';
+    path?: typeof idPath;
+    answer?: z.ZodType;
+    described?: string;
+  },
 ): ZodOpenApiOperationObject {
   return {
     summary,
@@ -124,7 +138,7 @@ function writing(
       ...(path === undefined ? {} : { path }),
     },
     requestBody: { required: true, content: json(body) },
-    responses: { [status]: { description: 'The batch', content: json(batchSchema) }, default: problem },
+    responses: { [status]: { description: described, content: json(answer) }, default: problem },
   };
 }
 

@@ -2,8 +2,8 @@
 import type { Instant } from '../../contract/index.ts';
 import type { BatchId, Fact, Sequence } from '../../domain/facts.ts';
 
-/** lessons: what closed batches of a product showed; learned: what is believed of it since. */
-export type ViewKind = 'batch' | 'alert' | 'card' | 'lessons' | 'learned';
+/** lessons: what closed batches of a product showed; learned: what is believed of it since; settings: what was said by hand; alertBook: alerts of no batch. */
+export type ViewKind = 'batch' | 'alert' | 'card' | 'lessons' | 'learned' | 'settings' | 'alertBook';
 
 /** One view as it stands after an entry; views are documents, rebuilt from facts at any time. */
 export interface ViewChange {
