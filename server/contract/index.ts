@@ -13,4 +13,6 @@ export * from './records.ts';
 export * from './refusal.ts';
 export * from './rejection.ts';
 export * from './senml.ts';
+export * from './settings.ts';
+export * from './setupCards.ts';
 export * from './shop.ts';

@@ -19,6 +19,15 @@ export const LIMITS = {
   distanceCm: { min: 10, max: 200, unit: 'cm' },
   forMin: { min: 0, max: 240, unit: 'min' },
   fluxWPerM2: { min: 0, max: 3000, unit: 'W/m²' },
+  testProbabilityPct: { min: 60, max: 95, unit: '%' },
+  spreadByS: { min: 0, max: 600, unit: 's' },
+  waitingMin: { min: 1, max: 240, unit: 'min' },
+  slowingMin: { min: 1, max: 60, unit: 'min' },
+  slowingPct: { min: 5, max: 100, unit: '%' },
+  sensorQuietMin: { min: 2, max: 240, unit: 'min' },
+  beadGramsPer10Cm: { min: 0.1, max: 30, unit: 'g' },
+  airTemperatureOffsetK: { min: -10, max: 10, unit: 'K' },
+  relativeHumidityOffsetPct: { min: -20, max: 20, unit: '%' },
 } as const satisfies Record<string, Limit>;
 
 export type LimitedField = keyof typeof LIMITS;

@@ -1,6 +1,17 @@
 // The config file: one schema, which is its manual too. Every key says what it is; an unknown key stops the start.
 import { z } from 'zod';
-import { idField, initialsField, limited, LOOPBACK_HOSTS, nameField } from '../../contract/index.ts';
+import {
+  BAY_KINDS,
+  idField,
+  initialsField,
+  LANGUAGES,
+  limited,
+  LOOPBACK_HOSTS,
+  nameField,
+  SUBSTRATES,
+  timeZoneField,
+  UNIT_CHOICES,
+} from '../../contract/index.ts';
 
 const port = z.int().min(0).max(65_535);
 const host = z
@@ -12,13 +23,16 @@ export const configSchema = z
     version: z.literal(1).describe('Of this file’s form.'),
     shop: z.strictObject({
       name: nameField.describe('Shown on every page.'),
-      timeZone: z
-        .string()
-        .refine(isTimeZone, {
-          error: 'is not a time zone',
-          params: { allowed: 'an IANA name such as Europe/Madrid' },
+      timeZone: timeZoneField.describe('Days are local days; the wire stays UTC.'),
+      language: z.enum(LANGUAGES).optional().describe('Until a device chooses another; en when left out.'),
+      units: z
+        .strictObject({
+          temperature: z.enum(UNIT_CHOICES.temperature),
+          length: z.enum(UNIT_CHOICES.length),
+          mass: z.enum(UNIT_CHOICES.mass),
         })
-        .describe('Days are local days; the wire stays UTC.'),
+        .optional()
+        .describe('Until a device chooses others; C, mm and g when left out.'),
     }),
     http: z.strictObject({ host, port: port.describe('Pages and API. 0: any free one.') }),
     mqtt: z.strictObject({
@@ -59,10 +73,12 @@ export const configSchema = z
         z.strictObject({
           id: idField,
           name: nameField,
-          kind: z
-            .enum(['bay', 'booth', 'yard'])
-            .describe('The yard’s air is the outdoor air of cars that roll in.'),
+          kind: z.enum(BAY_KINDS).describe('The yard’s air is the outdoor air of cars that roll in.'),
           movingAir: z.boolean().optional().describe('A fan or extraction blows over the panels.'),
+          substrate: z
+            .enum(SUBSTRATES)
+            .optional()
+            .describe('What is usually worked on there; steel when left out.'),
         }),
       )
       .min(1)
@@ -94,6 +110,19 @@ export const configSchema = z
         .describe('“Test” is said when it is this likely to powder.'),
       spreadByS: z.number().min(0).max(600).describe('How long before the mix kicks “spread by” is said.'),
       waitingMin: z.number().min(1).max(240).describe('How long a “test” may go unanswered.'),
+      slowingMin: limited('slowingMin')
+        .optional()
+        .describe('A window that moved later by more than this is slowing; 3 when left out.'),
+      slowingPct: limited('slowingPct')
+        .optional()
+        .describe('And by more than this much of its own minutes; 20 when left out.'),
+      sensorQuietMin: limited('sensorQuietMin')
+        .optional()
+        .describe('Longer silence of a sensor is told; 10 when left out.'),
+      sound: z
+        .boolean()
+        .optional()
+        .describe('Whether screens sound until one is told otherwise; true when left out.'),
     }),
   })
   .superRefine(checkReferences);
@@ -124,14 +153,6 @@ export const cardsSchema = z
       .max(200),
   })
   .superRefine((file, context) => refuseTwice(file.cards, { path: 'cards', key: 'id', context }));
-
-function isTimeZone(name: string): boolean {
-  try {
-    return new Intl.DateTimeFormat('en', { timeZone: name }).resolvedOptions().timeZone !== '';
-  } catch {
-    return false;
-  }
-}
 
 interface Refinement {
   addIssue(issue: {

@@ -1,9 +1,10 @@
 // Reads the config once at start: file, then environment; a wrong one stops the start with file, key and bounds.
 import { readFileSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
-import { parseWith, type Rejection } from '../../contract/index.ts';
+import { parseWith, type Rejection, UNSTATED_ON_CARDS } from '../../contract/index.ts';
 import type { ShopFacts } from '../../application/ports/shopFacts.ts';
 import type { CardStated } from '../../domain/card.ts';
+import type { SensorSetting } from '../../domain/settingsChange.ts';
 import { type Config, configSchema, cardsSchema } from './configSchema.ts';
 
 export interface Settings {
@@ -18,10 +19,6 @@ export class ConfigError extends Error {
   override readonly name = 'ConfigError';
 }
 
-/** Activation energies of the model where a card states none (design MODEL §2) [kJ/mol]. */
-const ACTIVATION_KJ_PER_MOL = 46;
-const INDUCTION_ACTIVATION_KJ_PER_MOL = 50;
-
 /** Reads a config file and its cards; environment variables win over the file. */
 export function readConfig(
   file: string,
@@ -35,9 +32,9 @@ export function readConfig(
     shop: shopFactsFrom(config),
     cards: cards.map((card) => ({
       ...card,
-      activationKJPerMol: card.activationKJPerMol ?? ACTIVATION_KJ_PER_MOL,
-      inductionActivationKJPerMol: INDUCTION_ACTIVATION_KJ_PER_MOL,
-      humidityEffectPer10Pct: card.humidityEffectPer10Pct ?? 0,
+      activationKJPerMol: card.activationKJPerMol ?? UNSTATED_ON_CARDS.activationKJPerMol,
+      inductionActivationKJPerMol: UNSTATED_ON_CARDS.inductionActivationKJPerMol,
+      humidityEffectPer10Pct: card.humidityEffectPer10Pct ?? UNSTATED_ON_CARDS.humidityEffectPer10Pct,
     })),
     dataFolder: resolve(config.dataFolder),
   };
@@ -96,21 +93,40 @@ function shopFactsFrom(config: Config): ShopFacts {
     name: config.shop.name,
     timeZone: config.shop.timeZone,
     isSimulated: config.clock.kind === 'simulated',
-    bays: config.bays.map(({ id, name, kind, movingAir }) => ({
+    language: config.shop.language ?? 'en',
+    units: config.shop.units ?? { temperature: 'C', length: 'mm', mass: 'g' },
+    bays: config.bays.map(({ id, name, kind, movingAir, substrate }) => ({
       id,
       name,
       kind,
       isAirMoving: movingAir ?? false,
+      substrate: substrate ?? 'steel',
     })),
+    sensors: new Map(config.sensors.map(({ id, bayId }) => [id, sensorAlwaysIn(bayId, id)])),
     bayOfSensor: new Map(config.sensors.map((sensor) => [sensor.id, sensor.bayId])),
     lamps: config.lamps.map((lamp) => ({
       ...lamp,
       distances: lamp.distances.toSorted((a, b) => a.distanceCm - b.distanceCm),
     })),
-    people: config.people.map(({ initials, name }) => ({ initials, name: name ?? null })),
+    people: config.people.map(({ initials, name }) => ({ initials, name: name ?? null, isActive: true })),
     panels: config.panels,
     testProbability: config.alerts.testProbabilityPct / 100,
     isLearning: config.learning ?? true,
-    alerts: { spreadByS: config.alerts.spreadByS, waitingMin: config.alerts.waitingMin },
+    alerts: alertSettingsFrom(config.alerts),
+    isSounding: config.alerts.sound ?? true,
+    beadGramsPer10Cm: null,
+    beadOfCard: new Map(),
   };
+}
+
+/** What is left out is as design PRODUCT §4 says. */
+function alertSettingsFrom(alerts: Config['alerts']): ShopFacts['alerts'] {
+  const { spreadByS, waitingMin, slowingMin = 3, slowingPct = 20, sensorQuietMin = 10 } = alerts;
+  return { spreadByS, waitingMin, slowingMin, slowingPct, sensorQuietMin };
+}
+
+/** The config knows no past: where it hangs a sensor, the sensor has always hung. */
+function sensorAlwaysIn(bayId: string, sensorId: string): SensorSetting {
+  const stay = { bayId, fromAt: null, untilAt: null, airTemperatureOffsetK: 0, relativeHumidityOffsetPct: 0 };
+  return { sensorId, name: null, stays: [stay] };
 }

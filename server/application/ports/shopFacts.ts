@@ -1,27 +1,13 @@
-// What the config says of a shop, defaults filled in.
-import type { PersonWire } from '../../contract/index.ts';
-import type { AlertSettings } from '../../domain/alertRules.ts';
+// The settings of a shop as they are in force: what the config says, defaults filled in, and what was changed by hand.
 import type { Lamp } from '../../domain/lamp.ts';
+import type { SettingsInForce } from '../../domain/settingsInForce.ts';
 
-export interface Bay {
-  readonly id: string;
-  readonly name: string;
-  readonly kind: 'bay' | 'booth' | 'yard';
-  readonly isAirMoving: boolean;
-}
+export type { BaySetting as Bay } from '../../domain/settingsChange.ts';
 
-export interface ShopFacts {
-  readonly name: string;
-  readonly timeZone: string;
+export interface ShopFacts extends SettingsInForce {
   readonly isSimulated: boolean;
-  readonly bays: readonly Bay[];
-  /** Which bay each known sensor stands in. */
-  readonly bayOfSensor: ReadonlyMap<string, string>;
   readonly lamps: readonly Lamp[];
-  readonly people: readonly PersonWire[];
   readonly panels: readonly string[];
-  readonly testProbability: number;
   /** Whether windows start from what closed batches taught, or from the cards alone. */
   readonly isLearning: boolean;
-  readonly alerts: AlertSettings;
 }
