@@ -31,6 +31,7 @@ export function watchAir(air: AirTable, watch: StoreWatch): AirTable {
     readSpan: (span) => watched(watch, () => air.readSpan(span)),
     readLatest: (sensorIds, notAfterAt) => watched(watch, () => air.readLatest(sensorIds, notAfterAt)),
     readSensors: () => watched(watch, () => air.readSensors()),
+    trustKept: (rows) => watchedWrite(watch, () => air.trustKept(rows)),
   };
 }
 

@@ -45,4 +45,6 @@ export interface AirTable {
   readLatest(sensorIds: readonly string[], notAfterAt: Instant): Promise<readonly AirRow[]>;
   /** Every sensor that ever spoke, known or not. */
   readSensors(): Promise<readonly SensorSeen[]>;
+  /** Takes rows that were set aside for an unknown sensor as good ones; all others stay as they are. Says how many. */
+  trustKept(rows: readonly AirRow[]): Promise<number>;
 }

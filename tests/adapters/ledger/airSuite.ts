@@ -11,6 +11,7 @@ export function describeAir(air: () => AirTable): void {
   describeSpan(air);
   describeLatest(air);
   describeSensors(air);
+  describeTrustKept(air);
 }
 
 function describeRecord(air: () => AirTable): void {
@@ -211,5 +212,37 @@ function describeSensors(air: () => AirTable): void {
     expect(await air().readSensors()).toEqual([
       { sensorId: 'bay-1-air', lastAt: minute(0), lastValues: valuesOf({ airTemperatureC: 8 }) },
     ]);
+  });
+}
+
+function describeTrustKept(air: () => AirTable): void {
+  const unknown = (parts: Partial<AirRow> = {}): AirRow => aside({ reason: 'unknown-sensor', ...parts });
+
+  it('takes rows of a sensor that was unknown as good, and leaves all others as they are', async () => {
+    const rows = [
+      unknown(),
+      unknown({ at: minute(1), measurement: 13 }),
+      aside({ at: minute(2), reason: 'late' }),
+      rowOf({ at: minute(3), trust: 'suspect', reason: 'step' }),
+    ];
+    await air().record([...rows, unknown({ measurement: 14 })]);
+    expect(await air().trustKept([])).toBe(0);
+    expect(
+      await air().trustKept([...rows.slice(1), unknown({ at: minute(9) }), unknown({ sensorId: 'no' })]),
+    ).toBe(1);
+    expect(await air().readSpan(spanOf('bay-1-air'))).toEqual([
+      unknown(),
+      aside({ measurement: 14 }),
+      rowOf({ at: minute(1), measurement: 13 }),
+      aside({ at: minute(2), reason: 'late' }),
+      rowOf({ at: minute(3), trust: 'suspect', reason: 'step' }),
+    ]);
+    expect((await air().readLatest(['bay-1-air'], minute(9))).map((row) => row.measurement)).toEqual([13]);
+    expect(await air().trustKept(rows)).toBe(1);
+    expect(await air().trustKept(rows)).toBe(0);
+    expect((await air().readLatest(['bay-1-air'], minute(0))).map((row) => row.measurement)).toEqual([
+      rowOf().measurement,
+    ]);
+    expect((await air().readLatest(['bay-1-air'], minute(9))).map((row) => row.measurement)).toEqual([13]);
   });
 }

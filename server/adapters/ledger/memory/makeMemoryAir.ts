@@ -40,6 +40,7 @@ export function makeMemoryAir(attempt: Attempt): AirTable {
           seenFrom(sensorId, byQuantity),
         ),
       ),
+    trustKept: (rows) => attempt('trustKept', () => rows.filter((row) => trustRow(sensors, row)).length),
   };
 }
 
@@ -57,6 +58,16 @@ function recordRow(series: Series, row: AirRow): RecordOutcome {
   const smaller = there.slice(1).filter((other) => other.measurement < measurement).length;
   series.splice(start + 1 + smaller, 0, { ...row, measurement, trust: 'aside', reason: 'contradicted' });
   return 'contradicted';
+}
+
+/** Only the value that was there first can have been set aside for its sensor. */
+function trustRow(sensors: SeriesBySensor, { sensorId, quantity, at }: AirRow): boolean {
+  const series = sensors.get(sensorId)?.get(quantity) ?? [];
+  const index = firstNotBefore(series, at);
+  const row = series[index];
+  if (row?.at !== at || row.reason !== 'unknown-sensor') return false;
+  series[index] = { ...row, trust: 'good', reason: null };
+  return true;
 }
 
 function readSpan(sensors: SeriesBySensor, span: AirSpan): readonly AirRow[] {

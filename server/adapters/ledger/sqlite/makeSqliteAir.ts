@@ -63,6 +63,10 @@ export function makeSqliteAir(database: DatabaseSyncInstance): { air: AirTable; 
       readSpan: (span) => attempt('readSpan', () => readSpan(span)),
       readLatest: (sensorIds, notAfterAt) => attempt('readLatest', () => readLatest(sensorIds, notAfterAt)),
       readSensors: () => attempt('readSensors', readSensors),
+      trustKept: (rows) =>
+        attempt('trustKept', () =>
+          inTransaction(database, () => rows.filter((row) => trustRow(statements, row)).length),
+        ),
     },
     flush: () => groupCommit.flush(),
   };
@@ -97,6 +101,13 @@ function recordRow(statements: Statements, row: AirRow): RecordOutcome {
     'contradicted',
   );
   return changes === 0 ? 'repeated' : 'contradicted';
+}
+
+/** Only the value that was there first can have been set aside for its sensor. */
+function trustRow(statements: Statements, { sensorId, quantity, at }: AirRow): boolean {
+  if (statements.trust.run(sensorId, quantity, at).changes === 0) return false;
+  statements.goodSince.run(at, sensorId, quantity);
+  return true;
 }
 
 /** Reads every series of some sensors, by sensor and then by quantity, and sorts the rows by instant. */
@@ -151,6 +162,13 @@ function prepareAll(database: DatabaseSyncInstance) {
          measurement = iif(
            shown_at IS NULL OR excluded.shown_at > shown_at, coalesce(excluded.measurement, measurement), measurement),
          good_at = coalesce(max(good_at, excluded.good_at), good_at, excluded.good_at)`,
+    ),
+    trust: database.prepare(
+      `UPDATE readings SET trust = 'good', reason = NULL
+       WHERE sensor_id = ? AND quantity = ? AND at = ? AND rank = 0 AND reason = 'unknown-sensor'`,
+    ),
+    goodSince: database.prepare(
+      `UPDATE newest SET good_at = max(coalesce(good_at, 0), ?) WHERE sensor_id = ? AND quantity = ?`,
     ),
     newest: database.prepare(
       `SELECT sensor_id AS sensorId, quantity, heard_at AS heardAt, shown_at AS shownAt, measurement

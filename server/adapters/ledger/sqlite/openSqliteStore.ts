@@ -3,15 +3,22 @@ import type { DatabaseSyncInstance } from '@photostructure/sqlite';
 import type { AirTable } from '../../../application/ports/airTable.ts';
 import type { Ledger } from '../../../application/ports/ledger.ts';
 import { PortFailure } from '../../../application/ports/portFailure.ts';
+import type { StoreCopier } from '../../../application/ports/storeCopier.ts';
 import { isRetriableError } from './isRetriableError.ts';
 import { makeSqliteAir } from './makeSqliteAir.ts';
+import { makeSqliteCopier } from './makeSqliteCopier.ts';
 import { makeSqliteLedger } from './makeSqliteLedger.ts';
 import { openDatabase, type OpenOptions } from './openDatabase.ts';
 
 /** Opens or creates the file; closing the ledger closes both. Throws PortFailure, whose cause says what is wrong. */
-export function openSqliteStore(options: OpenOptions): { ledger: Ledger; air: AirTable } {
+export function openSqliteStore(options: OpenOptions): {
+  ledger: Ledger;
+  air: AirTable;
+  copier: StoreCopier;
+} {
   try {
-    return makeSqliteStore(openDatabase(options));
+    const database = openDatabase(options);
+    return { ...makeSqliteStore(database), copier: makeSqliteCopier(database, options.file) };
   } catch (cause) {
     throw new PortFailure('ledger', 'open', { isRetriable: isRetriableError(cause), cause });
   }

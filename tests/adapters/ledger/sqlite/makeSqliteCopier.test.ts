@@ -1,0 +1,61 @@
+// Copies of a shop's file: of one moment, one at a time, and nothing left behind.
+import { readdirSync, writeFileSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { expect, it } from 'vitest';
+import { openSqliteStore } from '../../../../server/adapters/ledger/sqlite/openSqliteStore.ts';
+import type { StoreCopy } from '../../../../server/application/ports/storeCopier.ts';
+import { entryAfter, minute, rowOf, spanOf } from '../ledgerFixtures.ts';
+import { newFile } from '../temporaryFolder.ts';
+
+async function bytesOf(copy: StoreCopy | null): Promise<Uint8Array> {
+  const chunks: Uint8Array[] = [];
+  for await (const chunk of copy?.content ?? []) chunks.push(chunk);
+  copy?.letGo();
+  return Buffer.concat(chunks);
+}
+
+it('copies while others write, with all that was acknowledged before and the views of the same moment', async () => {
+  const file = newFile();
+  const { ledger, air, copier } = openSqliteStore({ file, ledgerIdForNew: 'ledger-1' });
+  // Some hundred pages, so that the copy takes several turns.
+  const rows = Array.from({ length: 20_000 }, (_, index) => rowOf({ at: minute(index) }));
+  await air.record(rows);
+  await ledger.append(entryAfter(0));
+  const copying = copier.copy();
+  await Promise.resolve();
+  await ledger.append(entryAfter(1));
+  await air.record([rowOf({ sensorId: 'meanwhile' })]);
+  expect(await copier.copy()).toBeNull();
+  const copyFile = newFile();
+  writeFileSync(copyFile, await bytesOf(await copying));
+  const copy = openSqliteStore({ file: copyFile, ledgerIdForNew: 'other' });
+  expect(copy.ledger.ledgerId).toBe('ledger-1');
+  expect(await copy.ledger.readHead()).toBe(await ledger.readHead());
+  expect(await copy.air.readSpan(spanOf('bay-1-air'))).toHaveLength(
+    (await air.readSpan(spanOf('bay-1-air'))).length,
+  );
+  await copy.ledger.close();
+  await ledger.close();
+});
+
+it('leaves nothing beside the shop, neither of this copy nor of one that a crash cut short', async () => {
+  const file = newFile();
+  writeFileSync(`${file}.copy`, 'half');
+  const { ledger, copier } = openSqliteStore({ file, ledgerIdForNew: 'ledger-1' });
+  const names = (): string[] => readdirSync(dirname(file)).filter((name) => name.includes('copy'));
+  expect(names()).toEqual([]);
+  const copy = await copier.copy();
+  expect(names()).toEqual(['shop.db.copy']);
+  copy?.letGo();
+  copy?.letGo();
+  expect(names()).toEqual([]);
+  await ledger.close();
+});
+
+it('names the operation when no copy can be made, and can be asked again', async () => {
+  const file = newFile();
+  const { ledger, copier } = openSqliteStore({ file, ledgerIdForNew: 'ledger-1' });
+  await ledger.close();
+  await expect(copier.copy()).rejects.toMatchObject({ port: 'ledger', operation: 'copy' });
+  await expect(copier.copy()).rejects.toMatchObject({ port: 'ledger', operation: 'copy' });
+});
