@@ -4,6 +4,7 @@ import { createServer, type Server } from 'node:http';
 import { join } from 'node:path';
 import { calibrateCards, catchUp, findStrays, makeShop } from './application/openShop.ts';
 import { PortFailure } from './application/ports/portFailure.ts';
+import { recallSettings } from './application/settingsView.ts';
 import type { Shop } from './application/shop.ts';
 import { openBroker, type OpenBroker } from './adapters/broker/openBroker.ts';
 import { ConfigError, describeRejections, readConfig, type Settings } from './adapters/config/readConfig.ts';
@@ -39,6 +40,7 @@ async function main(): Promise<void> {
     log,
     makeId: randomUUID,
   });
+  await recallSettings(shop);
   const [stray] = await findStrays(shop);
   if (stray !== undefined) {
     throw new StartError(

@@ -8,7 +8,7 @@ import {
 } from '../contract/index.ts';
 import type { AirRow, Quantity } from './ports/airTable.ts';
 import type { AirQuestion } from './ports/doors.ts';
-import { sensorsOfBay } from './readBayAir.ts';
+import { readBaySpan } from './readBayRows.ts';
 import type { Shop } from './shop.ts';
 
 interface AirLine {
@@ -26,8 +26,7 @@ export async function readAirHistory(
 ): Promise<AirColumnsWire | null> {
   if (!shop.facts.bays.some((bay) => bay.id === bayId)) return null;
   const { fromAt, toAt, stepMin } = question;
-  const sensorIds = sensorsOfBay(shop, bayId);
-  const rows = await shop.air.readSpan({ sensorIds, fromAt, toAt, goodOnly: stepMin > 0 });
+  const rows = await readBaySpan(shop, { bayId, fromAt, toAt, goodOnly: stepMin > 0 });
   const lines = stepMin === 0 ? linesOfReadings(rows) : linesOfMeans(rows, { fromAt, stepMin });
   const column = (quantity: Quantity): (number | null)[] =>
     lines.map((line) => line.values[quantity] ?? null);

@@ -6,6 +6,7 @@ import type { BatchState } from '../domain/batch.ts';
 import { type AirOfBays, HISTORY_MIN } from '../domain/filmJob.ts';
 import { AHEAD_MAX_MIN, instantAfter } from '../domain/minutes.ts';
 import type { AirRow, Quantity } from './ports/airTable.ts';
+import { readBayLatest, readBaySpan } from './readBayRows.ts';
 import type { Shop } from './shop.ts';
 
 const NO_AIR: BayAir = { air: [], humidity: [] };
@@ -43,13 +44,11 @@ async function readBayAir(
   shop: Shop,
   { bayId, fromAt }: { bayId: string; fromAt: Instant },
 ): Promise<BayAir> {
-  const sensorIds = sensorsOfBay(shop, bayId);
-  if (sensorIds.length === 0) return NO_AIR;
   // A sensor's clock may run ahead of ours by as much as judgeReading lets pass.
   const toAt = instantAfter(shop.clock.nowAt(), AHEAD_MAX_MIN);
-  const span = await shop.air.readSpan({ sensorIds, fromAt, toAt, goodOnly: true });
+  const span = await readBaySpan(shop, { bayId, fromAt, toAt, goodOnly: true });
   // What was last said before the span still holds at its start: a shop that was silent is not a shop without air.
-  const before = await shop.air.readLatest(sensorIds, fromAt);
+  const before = await readBayLatest(shop, bayId, fromAt);
   const rows = [...before, ...span].toSorted((a, b) => a.at - b.at);
   const air = mergeSensors(pointsOf(rows, 'airTemperatureC'));
   return {
@@ -59,7 +58,7 @@ async function readBayAir(
   };
 }
 
-/** The sensors that stand in a bay. */
+/** The sensors that hang in a bay now. */
 export function sensorsOfBay(shop: Shop, bayId: string): string[] {
   return [...shop.facts.bayOfSensor].filter(([, bay]) => bay === bayId).map(([sensorId]) => sensorId);
 }

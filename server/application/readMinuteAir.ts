@@ -3,7 +3,7 @@ import { type Instant, instantFromMs, MS_PER_MIN } from '../contract/index.ts';
 import { type AirPoint, mergeSensors, type SensorPoint } from '../domain/airSeries.ts';
 import { instantAfter } from '../domain/minutes.ts';
 import type { AirRow, Quantity } from './ports/airTable.ts';
-import { sensorsOfBay } from './readBayAir.ts';
+import { readBaySpan } from './readBayRows.ts';
 import type { Shop } from './shop.ts';
 
 export interface MinuteAir {
@@ -29,15 +29,13 @@ export async function readMinuteAir(
   shop: Shop,
   { bayId, fromAt, toAt, pause }: MinuteAirQuestion,
 ): Promise<MinuteAir> {
-  const sensorIds = sensorsOfBay(shop, bayId);
   const air: AirPoint[] = [];
   const humidity: AirPoint[] = [];
   const panel: AirPoint[] = [];
-  if (sensorIds.length === 0) return { air, humidity, panel };
   for (let startAt = fromAt; startAt < toAt; startAt = instantAfter(startAt, PART_MIN)) {
     const endAt = Math.min(toAt, instantAfter(startAt, PART_MIN)) - 1;
-    const rows = await shop.air.readSpan({
-      sensorIds,
+    const rows = await readBaySpan(shop, {
+      bayId,
       fromAt: startAt,
       toAt: endAt as Instant,
       goodOnly: true,

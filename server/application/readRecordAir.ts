@@ -5,7 +5,8 @@ import type { BatchState } from '../domain/batch.ts';
 import { FRESH_MAX_MIN } from '../domain/filmJob.ts';
 import { instantAfter } from '../domain/minutes.ts';
 import type { SeriesOfBays } from '../domain/recordAir.ts';
-import { pointsOf, sensorsOfBay } from './readBayAir.ts';
+import { pointsOf } from './readBayAir.ts';
+import { readBaySpan } from './readBayRows.ts';
 import type { Shop } from './shop.ts';
 
 /** A film that nobody closed for days is told by its first hours: longer than any film cures. */
@@ -22,9 +23,7 @@ export async function readRecordAir(
   const rowsOf = new Map(
     await Promise.all(
       [...new Set(stays.map(({ bayId }) => bayId))].map(async (bayId) => {
-        const sensorIds = sensorsOfBay(shop, bayId);
-        const isSilent = sensorIds.length === 0 || toAt < fromAt;
-        const rows = isSilent ? [] : await shop.air.readSpan({ sensorIds, fromAt, toAt, goodOnly: true });
+        const rows = await readBaySpan(shop, { bayId, fromAt, toAt, goodOnly: true });
         return [bayId, rows] as const;
       }),
     ),

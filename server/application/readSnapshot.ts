@@ -1,13 +1,5 @@
 // What screens read: everything they show at one sequence, one bay, one batch, the sensors, the health of the parts.
-import type {
-  BatchWire,
-  BayWire,
-  CardWire,
-  HealthWire,
-  Instant,
-  SensorWire,
-  SnapshotWire,
-} from '../contract/index.ts';
+import type { BatchWire, BayWire, CardWire, HealthWire, Instant, SnapshotWire } from '../contract/index.ts';
 import { isoFromInstant, isoFromInstantOrNull } from '../contract/index.ts';
 import type { BatchState } from '../domain/batch.ts';
 import type { Card } from '../domain/card.ts';
@@ -17,6 +9,7 @@ import { readOpenBatches } from './advanceTime.ts';
 import { readHistory } from './appendFacts.ts';
 import { readLearned } from './lessonViews.ts';
 import { type AlertView, presentAlert, presentBatch, presentFact } from './present.ts';
+import { readBayLatest } from './readBayRows.ts';
 import { newestOf, sensorsOfBay } from './readBayAir.ts';
 import { dewPointOrNull } from './recordReading.ts';
 import type { Bay } from './ports/shopFacts.ts';
@@ -29,13 +22,21 @@ const STALE_AFTER_S = 45 * 60;
 export async function readSnapshot(shop: Shop): Promise<SnapshotWire> {
   return shop.turns(async () => {
     const nowAt = shop.clock.nowAt();
-    const { name, timeZone, isSimulated, testProbability } = shop.facts;
+    const { name, timeZone, isSimulated, testProbability, language, units, isSounding } = shop.facts;
     return {
       ledgerId: shop.ledger.ledgerId,
       sequence: await shop.ledger.readHead(),
       nowAt: isoFromInstant(nowAt),
       rate: shop.clock.rate,
-      shop: { name, timeZone, simulated: isSimulated, testProbabilityPct: Math.round(testProbability * 100) },
+      shop: {
+        name,
+        timeZone,
+        simulated: isSimulated,
+        testProbabilityPct: Math.round(testProbability * 100),
+        language,
+        units: { ...units },
+        sound: isSounding,
+      },
       bays: await readBays(shop),
       cards: await readCards(shop),
       lamps: shop.facts.lamps.map((lamp) => ({
@@ -43,7 +44,9 @@ export async function readSnapshot(shop: Shop): Promise<SnapshotWire> {
         name: lamp.name,
         distancesCm: lamp.distances.map((one) => one.distanceCm),
       })),
-      people: [...shop.facts.people],
+      people: shop.facts.people
+        .filter(({ isActive }) => isActive)
+        .map(({ initials, name: called }) => ({ initials, name: called })),
       panels: [...shop.facts.panels],
       batches: (await readOpenBatches(shop)).map((state) => presentBatch(state, nowAt)),
       alerts: await readAlerts(shop),
@@ -91,7 +94,7 @@ export async function readBays(shop: Shop): Promise<BayWire[]> {
 
 async function readBay(shop: Shop, bay: Bay, nowAt: Instant): Promise<BayWire> {
   const sensorIds = sensorsOfBay(shop, bay.id);
-  const rows = sensorIds.length === 0 ? [] : await shop.air.readLatest(sensorIds, nowAt);
+  const rows = await readBayLatest(shop, bay.id, nowAt);
   const air = newestOf(rows, 'airTemperatureC');
   const humidity = newestOf(rows, 'relativeHumidityPct');
   const ageS = air === null ? null : (nowAt - air.at) / 1000;
@@ -108,6 +111,7 @@ async function readBay(shop: Shop, bay: Bay, nowAt: Instant): Promise<BayWire> {
     at: isoFromInstantOrNull(air?.at),
     ageS,
     trust: ageS === null ? 'none' : ageS > STALE_AFTER_S ? 'stale' : 'good',
+    substrate: bay.substrate,
     sensorIds,
   };
 }
@@ -115,11 +119,16 @@ async function readBay(shop: Shop, bay: Bay, nowAt: Instant): Promise<BayWire> {
 /** The shop's cards, with what was learned of each. */
 export async function readCards(shop: Shop): Promise<CardWire[]> {
   return Promise.all(
-    [...shop.cards.values()].map(async (card) => presentCard(card, await readLearned(shop, card.id))),
+    [...shop.cards.values()].map(async (card) =>
+      presentCard(card, { facts: shop.facts, learned: await readLearned(shop, card.id) }),
+    ),
   );
 }
 
-function presentCard(card: Card, learned: LearnedProduct | null): CardWire {
+function presentCard(
+  card: Card,
+  { facts, learned }: { facts: Shop['facts']; learned: LearnedProduct | null },
+): CardWire {
   return {
     id: card.id,
     name: card.name,
@@ -129,6 +138,7 @@ function presentCard(card: Card, learned: LearnedProduct | null): CardWire {
     hardenerPct: card.hardenerPct,
     workingMin: card.workingMin,
     sandMin: card.sandMin,
+    beadGramsPer10Cm: facts.beadOfCard.get(card.id) ?? facts.beadGramsPer10Cm,
     lowestC: card.lowestC,
     learned:
       learned === null || learned.batchCount === 0
@@ -141,19 +151,6 @@ function presentCard(card: Card, learned: LearnedProduct | null): CardWire {
             scatterSd: learned.belief.logScatterSd,
           },
   };
-}
-
-/** Every sensor that is configured or ever spoke; one without a bay is unknown and its readings are kept aside. */
-export async function readSensors(shop: Shop): Promise<SensorWire[]> {
-  const seen = new Map((await shop.air.readSensors()).map((sensor) => [sensor.sensorId, sensor]));
-  const sensorIds = new Set([...shop.facts.bayOfSensor.keys(), ...seen.keys()]);
-  const silent = { airTemperatureC: null, relativeHumidityPct: null, panelTemperatureC: null };
-  return [...sensorIds].map((sensorId) => ({
-    id: sensorId,
-    bayId: shop.facts.bayOfSensor.get(sensorId) ?? null,
-    lastSeenAt: isoFromInstantOrNull(seen.get(sensorId)?.lastAt),
-    lastValues: seen.get(sensorId)?.lastValues ?? silent,
-  }));
 }
 
 /** How the parts are; 'ok' each, or what is wrong. */

@@ -11,7 +11,8 @@ import { breaksRuns, extendRuns, isFlat, type SensorWord } from '../domain/senso
 import { dewPointC } from '../engine/index.ts';
 import { markBay } from './advanceTime.ts';
 import { type AirRow, QUANTITIES, type Quantity, type RecordOutcome } from './ports/airTable.ts';
-import { newestOf, sensorsOfBay } from './readBayAir.ts';
+import { newestOf } from './readBayAir.ts';
+import { readBayLatest } from './readBayRows.ts';
 import { forgetSensors, recallSensor, type SensorMemory } from './sensorMemory.ts';
 import type { Shop } from './shop.ts';
 
@@ -169,7 +170,7 @@ async function publishNews(
     if (bayId === undefined || !isNews(row, outcomes[position]) || told.has(`${row.sensorId} ${row.at}`))
       continue;
     told.add(`${row.sensorId} ${row.at}`);
-    const latest = await shop.air.readLatest(sensorsOfBay(shop, bayId), row.at);
+    const latest = await readBayLatest(shop, bayId, row.at);
     const beside = latest.filter((one) => row.at - one.at <= BESIDE_MAX_MS);
     const newest = (quantity: Quantity): number | null => newestOf(beside, quantity)?.measurement ?? null;
     const airTemperatureC = newest('airTemperatureC');

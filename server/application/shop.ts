@@ -2,6 +2,7 @@
 import type { Instant } from '../contract/index.ts';
 import type { Card } from '../domain/card.ts';
 import type { AirTable } from './ports/airTable.ts';
+import type { StoreCopier } from './ports/storeCopier.ts';
 import type { Clock } from './ports/clock.ts';
 import type { Ledger } from './ports/ledger.ts';
 import type { LiveFeed, Log } from './ports/live.ts';
@@ -10,10 +11,14 @@ import type { Turns } from './turns.ts';
 
 /** Ports and settings; passed first to every use case. Holds no truth: that is in the ledger and the air table. */
 export interface Shop {
-  readonly facts: ShopFacts;
-  readonly cards: ReadonlyMap<string, Card>;
+  /** The settings in force; another value each time somebody changes them by hand. */
+  facts: ShopFacts;
+  /** The products in force, likewise. */
+  cards: ReadonlyMap<string, Card>;
   readonly ledger: Ledger;
   readonly air: AirTable;
+  /** Makes copies of the store; a store in memory has none. */
+  readonly copier?: StoreCopier;
   readonly clock: Clock;
   readonly live: LiveFeed;
   readonly log: Log;

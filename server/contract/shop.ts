@@ -1,7 +1,9 @@
 // The shop as screens see it: bays with their air, cards, people, sensors, alerts, the snapshot, live messages.
 import { z } from 'zod';
 import { batchSchema } from './batch.ts';
+import { SUBSTRATES } from './commands.ts';
 import { instantText } from './fields.ts';
+import { LANGUAGES, touchSchema, unitsSchema } from './settings.ts';
 
 /** good: used; suspect: kept and marked, not used; aside: not this shop's, or not of this time, or contradicted. */
 export const TRUSTS = ['good', 'suspect', 'aside'] as const;
@@ -18,6 +20,7 @@ export const baySchema = z
     ageS: z.number().nullable(),
     trust: z.enum(['good', 'stale', 'none']),
     sensorIds: z.array(z.string()),
+    substrate: z.enum(SUBSTRATES).meta({ description: 'what is usually worked on there' }),
   })
   .meta({ id: 'Bay' });
 
@@ -32,6 +35,10 @@ export const cardSchema = z
     workingMin: z.number(),
     sandMin: z.number(),
     lowestC: z.number(),
+    beadGramsPer10Cm: z
+      .number()
+      .nullable()
+      .meta({ description: '[g] of 10 cm of its hardener’s bead; null until the shop has weighed it' }),
     learned: z
       .object({
         version: z.int().meta({ description: 'counts what was learned and taken back' }),
@@ -108,13 +115,21 @@ export const snapshotSchema = z
     batches: z.array(batchSchema).meta({ description: 'open ones' }),
     alerts: z.array(alertSchema).meta({ description: 'open ones' }),
     health: z.enum(['ok', 'degraded']),
+    version: z.int().meta({ description: 'counts changes by hand' }),
+    name: z.string().nullable().meta({ description: 'as people call it' }),
   })
+    sinceAt: instantText
+      .nullable()
+      .meta({ description: 'from when on it counts for its bay; null: always, or for none' }),
+    airTemperatureOffsetK: z.number().meta({ description: '[K] added to what it says' }),
+    relativeHumidityOffsetPct: z.number().meta({ description: '[%RH] added to what it says' }),
   .meta({ id: 'Snapshot' });
 
 /** In order of sequence; a client whose own sequence is not afterSequence has missed something and reads the snapshot. */
 export const changeSchema = z
   .object({
     sequence: z.int(),
+    changes: z.array(touchSchema),
     afterSequence: z.int(),
     batches: z.array(batchSchema),
     alerts: z.array(alertSchema),
@@ -136,6 +151,9 @@ const boundedShareFields = {
   powderedCount: z.int(),
   lowProbability: z.number().meta({ description: '95 % bounds of the share that powders (Wilson)' }),
   highProbability: z.number(),
+      language: z.enum(LANGUAGES).meta({ description: 'until a device chooses another' }),
+      units: unitsSchema.meta({ description: 'until a device chooses others' }),
+      sound: z.boolean(),
 };
 
 export const reliabilitySchema = z
@@ -212,3 +230,7 @@ export type HealthWire = z.infer<typeof healthSchema>;
 export type ReliabilityWire = z.infer<typeof reliabilitySchema>;
 export type ProblemWire = z.infer<typeof problemSchema>;
 export type AirColumnsWire = z.infer<typeof airColumnsSchema>;
+    conflict: z
+      .object({ version: z.int(), changes: z.array(touchSchema) })
+      .optional()
+      .meta({ description: 'what others have changed since, newest first' }),

@@ -2,7 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { PortFailure } from '../../server/application/ports/portFailure.ts';
 import { readAirHistory } from '../../server/application/readAirHistory.ts';
-import { readBatches, readBays, readHealth, readSensors } from '../../server/application/readSnapshot.ts';
+import { readSensors } from '../../server/application/readSensors.ts';
+import { readBatches, readBays, readHealth } from '../../server/application/readSnapshot.ts';
 import { advanceTime } from '../../server/application/advanceTime.ts';
 import { recordReading } from '../../server/application/recordReading.ts';
 import { instantFromMs, parseReadings } from '../../server/contract/index.ts';

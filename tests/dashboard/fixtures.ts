@@ -66,6 +66,7 @@ export function makeBatch(changes: Partial<BatchWire> = {}): BatchWire {
 
 /** An open alert. */
 export function makeAlert(changes: Partial<AlertWire> = {}): AlertWire {
+  const { batchId = 'batch-1', bayId = 'bay-2', panel = 'Left front door', sensorId = null } = changes;
   return {
     id: 'alert-1',
     kind: 'test',
@@ -86,7 +87,15 @@ export function makeSnapshot(changes: Partial<SnapshotWire> = {}): SnapshotWire 
     sequence: 10,
     nowAt: minutesIn(1),
     rate: 1,
-    shop: { name: 'Shop', timeZone: 'UTC', simulated: false, testProbabilityPct: 80 },
+    shop: {
+      name: 'Shop',
+      timeZone: 'UTC',
+      simulated: false,
+      testProbabilityPct: 80,
+      language: 'en',
+      units: { temperature: 'C', length: 'mm', mass: 'g' },
+      sound: true,
+    },
     bays: [makeBay('bay-1'), makeBay('bay-2')],
     cards: [
       {
@@ -106,6 +115,7 @@ export function makeSnapshot(changes: Partial<SnapshotWire> = {}): SnapshotWire 
         name: 'Finishing putty',
         fill: 'regular',
         atC: 20,
+        beadGramsPer10Cm: null,
         thicknessMm: 0.5,
         hardenerPct: 2.5,
         workingMin: 4.5,
@@ -118,6 +128,7 @@ export function makeSnapshot(changes: Partial<SnapshotWire> = {}): SnapshotWire 
     people: [],
     panels: ['Left front door'],
     batches: [makeBatch()],
+        beadGramsPer10Cm: null,
     alerts: [],
     health: 'ok',
     ...changes,
@@ -138,3 +149,4 @@ function makeBay(id: string): SnapshotWire['bays'][number] {
     sensorIds: [],
   };
 }
+    substrate: 'steel',

@@ -19,8 +19,17 @@ export async function postJson(
   body: unknown,
   headers: Record<string, string> = {},
 ): Promise<Reply> {
+  return askJson({ address, path, method: 'POST' }, body, headers);
+}
+
+/** Sends a body to a path of the API under a key, a new one unless told. */
+export async function askJson(
+  { address, path, method }: { address: string; path: string; method: 'POST' | 'PUT' },
+  body: unknown,
+  headers: Record<string, string> = {},
+): Promise<Reply> {
   const response = await fetch(`${address}/api/v1${path}`, {
-    method: 'POST',
+    method,
     headers: { 'content-type': 'application/json', 'idempotency-key': randomUUID(), ...headers },
     body: typeof body === 'string' ? body : JSON.stringify(body),
   });

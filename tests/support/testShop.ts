@@ -5,6 +5,7 @@ import { handleCommand, startBatch } from '../../server/application/handleComman
 import { calibrateCards, catchUp, makeShop } from '../../server/application/openShop.ts';
 import type { Answer } from '../../server/application/ports/doors.ts';
 import { recordReading } from '../../server/application/recordReading.ts';
+import { recallSettings } from '../../server/application/settingsView.ts';
 import type { Shop } from '../../server/application/shop.ts';
 import {
   type AirMessage,
@@ -65,6 +66,7 @@ export async function openTestShop(replaced: Partial<Shop> = {}): Promise<TestSh
     makeId: () => `batch-${(count += 1)}`,
     ...replaced,
   });
+  await recallSettings(shop);
   await catchUp(shop);
   return { shop, clock, changes, air, logged };
 }

@@ -28,7 +28,12 @@ export function openFeed(): OpenFeed {
     publishAir(message) {
       io?.of('/live').emit('air', message);
     },
-    publishResync() {
+    publishResync(sequence) {
+      if (sequence !== undefined) {
+        // What came before tells nobody any more of what is so now.
+        kept.length = 0;
+        held = { ...held, sequence };
+      }
       io?.of('/live').emit('resync');
     },
     attach(server, start) {

@@ -1,6 +1,12 @@
 // Problems as RFC 9457 says: only here do refusals and rejections get a status.
 import type { Response } from 'express';
-import type { ProblemWire, Refusal, RefusalCode, Rejection } from '../../contract/index.ts';
+import type {
+  ProblemWire,
+  Refusal,
+  RefusalCode,
+  Rejection,
+  SettingsTouchWire,
+} from '../../contract/index.ts';
 
 const TITLES: Readonly<Record<number, string>> = {
   400: 'Something in the request is wrong',
@@ -11,6 +17,7 @@ const TITLES: Readonly<Record<number, string>> = {
   415: 'Unknown content type',
   422: 'Key used for another request',
   500: 'A fault of the program',
+  501: 'Not in this shop',
   503: 'Nothing can be stored just now',
 };
 
@@ -30,7 +37,7 @@ const STATUS_OF_REFUSAL: Partial<Record<RefusalCode, number>> = {
 export function sendProblem(
   response: Response,
   status: number,
-  extra: Pick<ProblemWire, 'code' | 'detail' | 'errors'> = {},
+  extra: Pick<ProblemWire, 'code' | 'detail' | 'errors' | 'conflict'> = {},
 ): void {
   const problem: ProblemWire = { type: 'about:blank', title: TITLES[status] ?? 'Problem', status, ...extra };
   response.status(status).type('application/problem+json').send(JSON.stringify(problem));
@@ -45,6 +52,20 @@ export function sendRejections(response: Response, rejections: readonly Rejectio
 export function sendRefusal(response: Response, { code, sentence, path }: Refusal): void {
   const errors = path === undefined ? {} : { errors: [{ path, reason: code, allowed: sentence }] };
   sendProblem(response, STATUS_OF_REFUSAL[code] ?? 409, { code, detail: sentence, ...errors });
+}
+
+/** Sends that others were faster: 409 with who changed what and when, newest first. */
+export function sendStale(
+  response: Response,
+  { version, changes }: { version: number; changes: readonly SettingsTouchWire[] },
+): void {
+  const [last] = changes;
+  const what = last === undefined ? '' : ` Last ${last.by ?? 'somebody'} changed ${last.paths.join(', ')}.`;
+  sendProblem(response, 409, {
+    code: 'version-stale',
+    detail: `This was changed since it was shown.${what}`,
+    conflict: { version, changes: [...changes] },
+  });
 }
 
 /** Sends that there is no such thing. */

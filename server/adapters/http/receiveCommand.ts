@@ -5,14 +5,13 @@ import {
   batchCommandBody,
   initialsField,
   parseWith,
-  type Rejection,
   previewBatchBody,
   startBatchBody,
 } from '../../contract/index.ts';
 import type { Answer, Doors } from '../../application/ports/doors.ts';
+import { parseAsk } from './parseAsk.ts';
 import { sendProblem, sendRefusal, sendRejections } from './problem.ts';
 
-const keyHeader = z.string().min(1).max(200);
 const acknowledgementBody = z.strictObject({ by: initialsField.optional() });
 
 /** POST /batches. */
@@ -50,25 +49,6 @@ export async function receivePreview(doors: Doors, request: Request, response: R
   const preview = 'batchId' in value ? await doors.previewBatch(value) : await doors.previewStart(value);
   if (preview.kind === 'refused') sendRefusal(response, preview.refusal);
   else response.json(preview.estimate);
-}
-
-type ParsedAsk<T> =
-  | { kind: 'parsed'; value: { key: string; body: T } }
-  | { kind: 'rejected'; rejections: readonly Rejection[] };
-
-function parseAsk<T>(request: Request, schema: z.ZodType<T>, input: unknown = request.body): ParsedAsk<T> {
-  const key = keyHeader.safeParse(request.get('Idempotency-Key'));
-  const body = parseWith(schema, input);
-  const rejections: Rejection[] = body.kind === 'rejected' ? [...body.rejections] : [];
-  if (!key.success) {
-    rejections.push({
-      path: 'Idempotency-Key',
-      reason: 'is missing or too long',
-      allowed: 'a header of 1 … 200 characters',
-    });
-  }
-  if (!key.success || body.kind === 'rejected') return { kind: 'rejected', rejections };
-  return { kind: 'parsed', value: { key: key.data, body: body.value } };
 }
 
 function sendAnswer(response: Response, answer: Answer, doneStatus: number): void {

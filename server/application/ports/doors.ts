@@ -25,6 +25,7 @@ import type {
   StartBatch,
 } from '../../contract/index.ts';
 import type { RecordFilter } from '../../domain/recordGroups.ts';
+import type { SetupDoors } from './setupDoors.ts';
 
 /** What a person asks for, with the key under which the answer is kept. */
 export interface Ask<Body> {
@@ -74,7 +75,7 @@ export type CostAnswer =
   | { readonly kind: 'unknown-card' };
 
 /** Every method throws PortFailure when a store did not do its work. */
-export interface Doors {
+export interface Doors extends SetupDoors {
   nowAt(): Instant;
   recordReading(readings: readonly Reading[]): Promise<ReadingsAnswer>;
   startBatch(ask: Ask<StartBatch>): Promise<Answer>;

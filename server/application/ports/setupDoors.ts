@@ -1,0 +1,46 @@
+// The doors of Setup as adapters see them: settings, cards, sensors, a copy of the store.
+import type {
+  CardPreviewWire,
+  CardSetupWire,
+  PreviewCard,
+  PutCard,
+  PutSensor,
+  PutSettings,
+  Rejection,
+  SensorWire,
+  SettingsTouchWire,
+  SettingsWire,
+} from '../../contract/index.ts';
+import type { Ask } from './doors.ts';
+import type { StoreCopy } from './storeCopier.ts';
+
+/** What comes of a change in Setup. */
+export type SetupAnswer<Body> =
+  | { readonly kind: 'done'; readonly body: Body; readonly isNew: boolean }
+  | { readonly kind: 'rejected'; readonly rejections: readonly Rejection[] }
+  /** Others changed it since the version that was shown. */
+  | { readonly kind: 'stale'; readonly version: number; readonly changes: readonly SettingsTouchWire[] }
+  | { readonly kind: 'unknown' }
+  | { readonly kind: 'key-reused' };
+
+export type CardPreview =
+  | { readonly kind: 'done'; readonly preview: CardPreviewWire }
+  | { readonly kind: 'rejected'; readonly rejections: readonly Rejection[] };
+
+export type Backup =
+  /** The shop's local day, "2026-01-12". */
+  | { readonly kind: 'made'; readonly copy: StoreCopy; readonly day: string }
+  | { readonly kind: 'busy' }
+  | { readonly kind: 'no-file' };
+
+/** Every method throws PortFailure when a store did not do its work. */
+export interface SetupDoors {
+  readSettings(): Promise<SettingsWire>;
+  putSettings(ask: Ask<PutSettings>): Promise<SetupAnswer<SettingsWire>>;
+  /** Null when there is none. */
+  readCard(cardId: string): Promise<CardSetupWire | null>;
+  putCard(cardId: string, ask: Ask<PutCard>): Promise<SetupAnswer<CardSetupWire>>;
+  previewCard(body: PreviewCard): CardPreview;
+  putSensor(sensorId: string, ask: Ask<PutSensor>): Promise<SetupAnswer<SensorWire>>;
+  makeBackup(): Promise<Backup>;
+}
