@@ -69,9 +69,9 @@ export const airWordsEs: typeof airWordsEn = {
       `${counted(doorCount, { one: '# puerta vista', other: '# puertas vistas' })} en el aire; ${humidHours} h de rachas húmedas.`,
     causesHow: 'Cómo se distinguen las causas',
     ifTitle: 'Si se calentara',
-    ifFrom: 'De',
-    ifTo: 'a',
-    ifTemperature: 'A',
+    ifFrom: 'Desde',
+    ifTo: 'Hasta',
+    ifTemperature: 'Temperatura',
     ifSentence: (of) =>
       `Eso quita cerca de ${of.minutes} de estos ${of.whole}, probablemente de ${of.low} a ${of.high}.`,
     ifNothing: 'Eso no quita nada.',

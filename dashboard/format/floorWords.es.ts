@@ -46,7 +46,7 @@ export const floorWordsEs: typeof floorWordsEn = {
       sanding: 'se está lijando',
       unknown: 'sin hora aún',
     },
-    since: (minutes) => `espera hace ${minutes} min`,
+    since: (minutes) => `espera ${minutes} min`,
     inMinutes: (minutes) => `en ${minutes} min`,
     promise: (clock) => `prometida ${clock}`,
     spare: (duration) => `sobran ${duration}`,

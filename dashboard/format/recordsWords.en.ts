@@ -140,7 +140,7 @@ export const recordsWordsEn = {
         `${of.share}, likely between ${of.low} and ${of.high}; the shop asks for ${of.asked}.`,
       promiseNone: 'No film was tested after a “test” alert yet.',
       errors: 'Error of “it powders now”',
-      errorsHint: 'Brier score: 0 is perfect, always saying half gets 0.25.',
+      errorsHint: (halfScore: string) => `Brier score: 0 is perfect, always saying half gets ${halfScore}.`,
       windows: 'these windows',
       timer: 'a timer at the tin’s minutes',
       doubling: 'the doubling rule',

@@ -133,7 +133,8 @@ export const recordsWordsEs: typeof recordsWordsEn = {
         `${of.share}, probablemente entre ${of.low} y ${of.high}; el taller pide ${of.asked}.`,
       promiseNone: 'Aún no se ha probado ninguna capa después de un aviso de «probar».',
       errors: 'Error de «ya hace polvo»',
-      errorsHint: 'Puntaje de Brier: 0 es perfecto; decir siempre mitad y mitad da 0.25.',
+      errorsHint: (halfScore) =>
+        `Puntaje de Brier: 0 es perfecto; decir siempre mitad y mitad da ${halfScore}.`,
       windows: 'estas ventanas',
       timer: 'un reloj con los minutos de la lata',
       doubling: 'la regla del doble',

@@ -42,7 +42,7 @@ export const wordsEs: Words = {
     stopSpreadingTail: 'esta mezcla ya debe de estar fraguando',
     testIn: 'probar en',
     testNow: 'Probar ya',
-    waiting: (minutes) => `espera hace ${minutes} min`,
+    waiting: (minutes) => `espera ${minutes} min`,
     sandingFor: 'hace',
     pending: 'Calculando',
     noTime: 'Sin hora aún',

@@ -39,7 +39,7 @@ function LanguageChoices() {
   const names = Object.entries(LANGUAGE_NAMES) as [Language, string][];
   const missing = $missingLanguage.value;
   return (
-    <>
+    <div>
       <ChipGroup<LanguageChoice>
         label={menu.language}
         chosen={$device.value.language}
@@ -52,7 +52,7 @@ function LanguageChoices() {
       <div role="status">
         {missing === null ? null : <p class="field-warn">{menu.languageMissing(LANGUAGE_NAMES[missing])}</p>}
       </div>
-    </>
+    </div>
   );
 }
 

@@ -49,7 +49,7 @@ export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
       />
       <ChipGroup
         label={mix.thickness}
-        layout="row"
+        layout={place.units.length === 'mm' ? 'row' : 'dense'}
         chosen={draft.thicknessMm}
         error={errorOf('thicknessMm')}
         chips={THICKNESS_CHOICES_MM.map((value, index) => ({

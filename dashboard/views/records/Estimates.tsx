@@ -69,6 +69,8 @@ function Promised({ promise }: { readonly promise: ReliabilityWire['promise'] })
 
 /** The longest bar is the worst that is worth showing: always saying half. */
 const WORST_VALUE = 0.5;
+/** What always saying half comes to. */
+const HALF_SCORE = 0.25;
 
 function Errors({ brier }: { readonly brier: ReliabilityWire['brier'] }) {
   const { estimates } = $words.value.records;
@@ -95,7 +97,7 @@ function Errors({ brier }: { readonly brier: ReliabilityWire['brier'] }) {
           </div>
         ))}
       </dl>
-      <p class="record-small">{estimates.errorsHint}</p>
+      <p class="record-small">{estimates.errorsHint(hundredth(HALF_SCORE))}</p>
     </div>
   );
 }
