@@ -3,7 +3,7 @@ import type { AlertKind, Instant } from '../contract/index.ts';
 import type { HeldLine } from './alertFolding.ts';
 import type { WarningKind } from './alertSigns.ts';
 import type { Alert, BatchState } from './batch.ts';
-import type { AlertSubject, FactDraft } from './facts.ts';
+import type { AlertSubject, Estimate, FactDraft, Watch } from './facts.ts';
 
 /** What a line of the shop takes its name from: how many of its kind there were. */
 export interface Round {
@@ -16,9 +16,10 @@ export interface Round {
 export function raiseOwn(kind: WarningKind, batch: BatchState, nowAt: Instant): FactDraft {
   const round = batch.alerts.filter((alert) => alert.kind === kind).length + 1;
   const alertId = `${batch.id}.${kind}.${round}`;
-  const { watch, estimate } = batch;
   const moved =
-    kind === 'slowing' ? { movedFromAt: watch?.toldP50At ?? null, movedToAt: estimate?.p50At ?? null } : {};
+    kind === 'slowing'
+      ? { movedFromAt: (batch.watch as Watch).toldP50At, movedToAt: (batch.estimate as Estimate).p50At }
+      : {};
   return { ...placeOf(batch, nowAt), type: 'AlertRaised', body: { alertId, kind, ...moved } };
 }
 
@@ -56,6 +57,6 @@ function placeOf({ id: batchId, bayId }: BatchState, nowAt: Instant): Place {
 }
 
 function shopPlace(subjects: readonly AlertSubject[], nowAt: Instant): Place {
-  const bayId = subjects.length === 1 ? (subjects[0]?.bayId ?? null) : null;
+  const bayId = subjects.length === 1 ? (subjects[0] as AlertSubject).bayId : null;
   return { version: 1, at: nowAt, by: null, batchId: null, bayId };
 }

@@ -63,8 +63,7 @@ function raiseDue(kind: WarningKind, question: DueQuestion): Lines {
     const raised = due.map(({ batch, subject }) =>
       batch === null ? raiseLine([subject], round) : raiseOwn(kind, batch, nowAt),
     );
-    const kept = shared.flatMap((line) => endLine(line, nowAt));
-    return { facts: [...ended, ...kept, ...replacedBy(due, nowAt), ...raised], turns: [] };
+    return { facts: [...ended, ...replacedBy(due, nowAt), ...raised], turns: [] };
   }
   const againAt = foldAgainFrom(kind, question);
   if (soon.length > 0 || nowAt < againAt) return { facts: ended, turns: [againAt] };

@@ -3,7 +3,7 @@ import type { AlertKind, AlertPlace, Instant } from '../contract/index.ts';
 import { hasMeaning, type WarningKind } from './alertSigns.ts';
 import { type BatchState, isCuring } from './batch.ts';
 import type { Card } from './card.ts';
-import type { Estimate, Phase } from './facts.ts';
+import type { Estimate, Phase, SignKind } from './facts.ts';
 import { instantAfter } from './minutes.ts';
 import { kickedAtFrom } from './phase.ts';
 
@@ -61,9 +61,11 @@ export function isKept(state: BatchState, kind: AlertKind, question: AlertQuesti
 export function isWarningKept(state: BatchState, kind: WarningKind, nowAt: Instant): boolean {
   if (!isCuring(state)) return false;
   if (kind === 'waiting') return state.stage === 'test';
-  if (kind === 'sensorQuiet' || kind === 'sensorBack') return false;
-  const sign = state.watch?.signs[kind];
-  if (sign === undefined || !hasMeaning(kind, { phase: state.stage as Phase, spreadAt: state.spreadAt }))
+  const sign = state.watch?.signs[kind as SignKind];
+  if (
+    sign === undefined ||
+    !hasMeaning(kind as SignKind, { phase: state.stage as Phase, spreadAt: state.spreadAt })
+  )
     return false;
   return sign.isPresent || nowAt < instantAfter(sign.sinceAt, HOLDS[kind].withdrawMin);
 }

@@ -215,4 +215,25 @@ describe('alert rules', () => {
     const turns = turningInstants(stateOf({ spreadAt }), { estimate, card: BODY_FILLER, settings: alerts });
     expect(turns).toEqual(minutes.map((afterMin) => minute(afterMin)));
   });
+
+  it('turn again a minute after a call that was taken back, and when a hold is over', () => {
+    const at = (afterMin: number) => ({ sinceAt: minute(afterMin), isPresent: false });
+    const alert = { id: 'b1.test.1', acknowledgedAt: null, movedFromAt: null, movedToAt: null };
+    const turns = turningInstants(
+      stateOf({
+        spreadAt: minute(3),
+        alerts: [
+          { ...alert, kind: 'test', raisedAt: minute(22), withdrawnAt: minute(22.2) },
+          { ...alert, kind: 'spreadBy', raisedAt: minute(4), withdrawnAt: null },
+        ],
+        watch: {
+          steeringSequence: stateOf().steeringSequence,
+          toldP50At: minute(20),
+          signs: { slowing: at(9), tooCold: { ...at(5), isPresent: true } },
+        },
+      }),
+      { estimate: estimateOf(), card: BODY_FILLER, settings: alerts },
+    );
+    expect(turns).toEqual([6, 22, 23, 14].map((afterMin) => minute(afterMin)));
+  });
 });
