@@ -1,7 +1,13 @@
 // Ties the use cases to the doors through which adapters reach them.
-import { acknowledgeAlert, handleCommand, startBatch } from './application/handleCommand.ts';
+import { acknowledgeAlert } from './application/acknowledgeAlert.ts';
+import { putSettings } from './application/changeSettings.ts';
+import { handleCommand, startBatch } from './application/handleCommand.ts';
+import { makeBackup } from './application/makeBackup.ts';
 import type { Doors } from './application/ports/doors.ts';
+import { readSettings } from './application/presentSettings.ts';
 import { previewBatch, previewStart } from './application/previewEstimate.ts';
+import { previewCard, putCard, readCard } from './application/putCard.ts';
+import { putSensor } from './application/putSensor.ts';
 import { readAirHistory } from './application/readAirHistory.ts';
 import { readCost } from './application/readCost.ts';
 import { readPlan } from './application/readPlan.ts';
@@ -12,12 +18,12 @@ import {
   readBays,
   readCards,
   readHealth,
-  readSensors,
   readSnapshot,
 } from './application/readSnapshot.ts';
 import { readRecordRows, readRecords, readRepairOrder } from './application/readRecords.ts';
 import { readReliability } from './application/readReliability.ts';
 import { recordReading } from './application/recordReading.ts';
+import { readSensors } from './application/readSensors.ts';
 import type { Shop } from './application/shop.ts';
 
 /** Makes the doors of a shop. */
@@ -49,5 +55,12 @@ export function makeDoors(
     readSensors: () => readSensors(shop),
     readRefusedPayloads: refused,
     readHealth: () => readHealth(shop, version),
+    readSettings: () => readSettings(shop),
+    putSettings: (ask) => putSettings(shop, ask),
+    readCard: (cardId) => readCard(shop, cardId),
+    putCard: (cardId, ask) => putCard(shop, cardId, ask),
+    previewCard,
+    putSensor: (sensorId, ask) => putSensor(shop, sensorId, ask),
+    makeBackup: () => makeBackup(shop),
   };
 }

@@ -3,10 +3,10 @@ import type { CardStated, Card } from '../domain/card.ts';
 import type { FactBodies } from '../domain/facts.ts';
 import { calibrateCard, type CardConstants } from '../engine/index.ts';
 import type { Rejection } from '../contract/index.ts';
-import { advanceTime, readOpenBatches } from './advanceTime.ts';
-import { cardViewFrom, placeFacts } from './appendFacts.ts';
+import { advanceTime } from './advanceTime.ts';
+import { placeFacts, readOpenBatches } from './appendFacts.ts';
+import { bringCard } from './bringCard.ts';
 import type { Shop } from './shop.ts';
-import { readLessons, viewsOfLessons } from './lessonViews.ts';
 import { makeTurns } from './turns.ts';
 import { type StoreWatch, watchAir, watchLedger } from './watchStore.ts';
 
@@ -87,21 +87,8 @@ async function keepCalibration(shop: Shop, card: Card): Promise<void> {
   const kept = (await shop.ledger.readView('card', card.id)) as FactBodies['CardCalibrated'] | null;
   if (kept !== null && kept.statement === statement && isSameFit(kept.constants, constants)) return;
   const head = await shop.ledger.readHead();
-  const body = { cardId: card.id, statement, constants };
-  const nowAt = shop.clock.nowAt();
-  const draft = {
-    type: 'CardCalibrated',
-    version: 1,
-    at: nowAt,
-    by: null,
-    batchId: null,
-    bayId: null,
-    body,
-  } as const;
-  const facts = placeFacts(shop, [draft], head);
-  const lessons = await readLessons(shop, card.id);
-  const views = lessons === null ? [] : viewsOfLessons(lessons, card);
-  await shop.ledger.append({ afterSequence: head, facts, views: [cardViewFrom(body), ...views] });
+  const { drafts, views } = await bringCard(shop, card);
+  await shop.ledger.append({ afterSequence: head, facts: placeFacts(shop, drafts, head), views });
 }
 
 function isSameFit(left: CardConstants, right: CardConstants): boolean {

@@ -5,12 +5,11 @@ import type { BatchState } from '../domain/batch.ts';
 import type { Card } from '../domain/card.ts';
 import type { BatchId } from '../domain/facts.ts';
 import type { LearnedProduct } from '../domain/learned.ts';
-import { readOpenBatches } from './advanceTime.ts';
-import { readHistory } from './appendFacts.ts';
+import { readHistory, readOpenBatches } from './appendFacts.ts';
 import { readLearned } from './lessonViews.ts';
 import { type AlertView, presentAlert, presentBatch, presentFact } from './present.ts';
-import { readBayLatest } from './readBayRows.ts';
 import { newestOf, sensorsOfBay } from './readBayAir.ts';
+import { readBayLatest } from './readBayRows.ts';
 import { dewPointOrNull } from './recordReading.ts';
 import type { Bay } from './ports/shopFacts.ts';
 import type { Part, Shop } from './shop.ts';
@@ -111,8 +110,8 @@ async function readBay(shop: Shop, bay: Bay, nowAt: Instant): Promise<BayWire> {
     at: isoFromInstantOrNull(air?.at),
     ageS,
     trust: ageS === null ? 'none' : ageS > STALE_AFTER_S ? 'stale' : 'good',
-    substrate: bay.substrate,
     sensorIds,
+    substrate: bay.substrate,
   };
 }
 
@@ -138,8 +137,8 @@ function presentCard(
     hardenerPct: card.hardenerPct,
     workingMin: card.workingMin,
     sandMin: card.sandMin,
-    beadGramsPer10Cm: facts.beadOfCard.get(card.id) ?? facts.beadGramsPer10Cm,
     lowestC: card.lowestC,
+    beadGramsPer10Cm: facts.beadOfCard.get(card.id) ?? facts.beadGramsPer10Cm,
     learned:
       learned === null || learned.batchCount === 0
         ? null

@@ -3,9 +3,13 @@ import type { Card, CardStated } from '../domain/card.ts';
 import type { BatchId, Fact, FactBodies, Sequence } from '../domain/facts.ts';
 import { foldBatch } from '../domain/evolveBatch.ts';
 import { foldLessons, noLessons, type ProductLessons } from '../domain/learned.ts';
+import { EMPTY_BOOK, isOfBook } from '../domain/alertBook.ts';
+import { evolveBookViews } from './advanceAlerts.ts';
+import { foldSettings, NO_SETTINGS, type SettingsByHand } from '../domain/settings.ts';
 import { cardViewFrom, viewsOf } from './appendFacts.ts';
 import { viewsOfLessons } from './lessonViews.ts';
 import type { Ledger, ViewChange, ViewKind } from './ports/ledger.ts';
+import { settingsViewFrom } from './settingsView.ts';
 
 export interface RebuildReport {
   readonly factCount: number;
@@ -16,7 +20,15 @@ export interface RebuildReport {
 }
 
 const PAGE_COUNT = 1000;
-const VIEW_KINDS: readonly ViewKind[] = ['batch', 'alert', 'card', 'lessons', 'learned'];
+const VIEW_KINDS: readonly ViewKind[] = [
+  'batch',
+  'alert',
+  'card',
+  'lessons',
+  'learned',
+  'settings',
+  'alertBook',
+];
 
 /** Somebody may write while we compare: then facts and views are of different moments and are read again. */
 const COMPARE_TRIES_MAX = 20;
@@ -43,8 +55,9 @@ export async function rebuildViews(
 }
 
 async function rebuildAll(ledger: Ledger): Promise<{ rebuilt: ViewChange[]; factCount: number }> {
-  const { factsOfBatch, cards, lessons, factCount } = await readFactsByBatch(ledger);
+  const { factsOfBatch, factsOfBook, cards, lessons, settings, factCount } = await readFactsByBatch(ledger);
   const rebuilt: ViewChange[] = [...cards.values()].map((card) => cardViewFrom(card));
+  if (settings !== NO_SETTINGS) rebuilt.push(settingsViewFrom(settings));
   for (const card of cards.values()) {
     const own = lessons.get(card.cardId);
     if (own !== undefined) rebuilt.push(...viewsOfLessons(own, cardFrom(card)));
@@ -53,18 +66,24 @@ async function rebuildAll(ledger: Ledger): Promise<{ rebuilt: ViewChange[]; fact
     const state = foldBatch(facts);
     if (state !== null) rebuilt.push(...viewsOf(state));
   }
+  rebuilt.push(...evolveBookViews(EMPTY_BOOK, factsOfBook).views);
   return { rebuilt, factCount };
 }
 
 async function readFactsByBatch(ledger: Ledger): Promise<{
   factsOfBatch: Map<BatchId, Fact[]>;
+  /** Of the shop's own alerts. */
+  factsOfBook: Fact[];
   cards: Map<string, FactBodies['CardCalibrated']>;
   lessons: Map<string, ProductLessons>;
+  settings: SettingsByHand;
   factCount: number;
 }> {
   const factsOfBatch = new Map<BatchId, Fact[]>();
+  const factsOfBook: Fact[] = [];
   const cards = new Map<string, FactBodies['CardCalibrated']>();
   const lessons = new Map<string, ProductLessons>();
+  let settings = NO_SETTINGS;
   let afterSequence = 0 as Sequence;
   let factCount = 0;
   const head = await ledger.readHead();
@@ -73,15 +92,17 @@ async function readFactsByBatch(ledger: Ledger): Promise<{
     for (const fact of facts) {
       factCount += 1;
       afterSequence = fact.sequence;
+      settings = foldSettings(settings, fact);
       if (fact.type === 'CardCalibrated') cards.set(fact.body.cardId, fact.body);
       if (fact.type === 'LessonTaken')
         lessons.set(fact.body.cardId, lessons.get(fact.body.cardId) ?? noLessons(fact.body.cardId));
       for (const [cardId, own] of lessons) lessons.set(cardId, foldLessons(own, fact));
+      if (isOfBook(fact)) factsOfBook.push(fact);
       if (fact.batchId === null) continue;
       factsOfBatch.set(fact.batchId, [...(factsOfBatch.get(fact.batchId) ?? []), fact]);
     }
   }
-  return { factsOfBatch, cards, lessons, factCount };
+  return { factsOfBatch, factsOfBook, cards, lessons, settings, factCount };
 }
 
 async function readStored(ledger: Ledger): Promise<Map<string, string>> {

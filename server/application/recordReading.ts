@@ -14,6 +14,7 @@ import { type AirRow, QUANTITIES, type Quantity, type RecordOutcome } from './po
 import { newestOf } from './readBayAir.ts';
 import { readBayLatest } from './readBayRows.ts';
 import { forgetSensors, recallSensor, type SensorMemory } from './sensorMemory.ts';
+import { noteHeard } from './sensorsHeard.ts';
 import type { Shop } from './shop.ts';
 
 /** The other quantity of a bay is shown beside a new one while it is no older than this. */
@@ -23,6 +24,10 @@ const BESIDE_MAX_MS = 10 * 60_000;
 export async function recordReading(shop: Shop, readings: readonly Reading[]): Promise<ReadingsAnswer> {
   const { judged, doubtful } = await judgeAll(shop, readings);
   const outcomes = await recordOrForget(shop, judged);
+  noteHeard(
+    shop,
+    judged.map(({ row }) => row),
+  );
   forgetSensors(shop, doubtful);
   const answer = countOutcomes(judged, outcomes);
   for (const bayId of baysWithNews(shop, judged, outcomes)) markBay(shop, bayId);

@@ -60,15 +60,52 @@ const lampSchema = z.object({ id: z.string(), name: z.string(), distancesCm: z.a
 
 export const personSchema = z.object({ initials: z.string(), name: z.string().nullable() });
 
-export const ALERT_KINDS = ['spreadBy', 'test', 'waiting'] as const;
+/** What alerts there are (design PRODUCT §4). */
+export const ALERT_KINDS = [
+  'spreadBy',
+  'test',
+  'waiting',
+  'slowing',
+  'condensation',
+  'tooCold',
+  'tooHot',
+  'sensorQuiet',
+  'sensorBack',
+] as const;
+
+/** The screens that an alert is for. */
+export const ALERT_PLACES = ['bench', 'floor', 'setup'] as const;
+
+const alertSubjectSchema = z.object({
+  batchId: z.string().nullable(),
+  panel: z.string().nullable(),
+  sensorId: z.string().nullable(),
+  bayId: z.string().nullable(),
+  by: z.string().nullable().meta({ description: 'initials of whose batch it is' }),
+});
 
 export const alertSchema = z
   .object({
     id: z.string(),
     kind: z.enum(ALERT_KINDS),
-    batchId: z.string(),
-    bayId: z.string(),
-    panel: z.string(),
+    to: z.array(z.enum(ALERT_PLACES)).meta({ description: 'the screens that it is for' }),
+    people: z
+      .array(z.string())
+      .meta({ description: 'initials of those whose Bench it is for; empty: every Bench' }),
+    folded: z.boolean().meta({
+      description: 'one line for many of a kind: its subjects come and go silently, it is seen as one',
+    }),
+    subjects: z.array(alertSubjectSchema).meta({ description: 'what it is about; one unless folded' }),
+    batchId: z.string().nullable().meta({ description: 'of the one batch that it is about' }),
+    bayId: z.string().nullable().meta({ description: 'of the one batch or sensor that it is about' }),
+    panel: z.string().nullable().meta({ description: 'of the one batch that it is about' }),
+    sensorId: z.string().nullable().meta({ description: 'of the one sensor that it is about' }),
+    movedFromAt: instantText
+      .nullable()
+      .meta({ description: 'slowing: P50 of the test as it was told when the batch was last acted on' }),
+    movedToAt: instantText
+      .nullable()
+      .meta({ description: 'slowing: P50 when this was raised; null where no time is left' }),
     raisedAt: instantText,
     acknowledgedAt: instantText.nullable(),
     withdrawnAt: instantText.nullable(),
@@ -78,13 +115,21 @@ export const alertSchema = z
 export const sensorSchema = z
   .object({
     id: z.string(),
+    version: z.int().meta({ description: 'counts changes by hand' }),
+    name: z.string().nullable().meta({ description: 'as people call it' }),
     bayId: z.string().nullable().meta({ description: 'null: unknown, its readings are kept aside' }),
+    sinceAt: instantText
+      .nullable()
+      .meta({ description: 'from when on it counts for its bay; null: always, or for none' }),
+    airTemperatureOffsetK: z.number().meta({ description: '[K] added to what it says' }),
+    relativeHumidityOffsetPct: z.number().meta({ description: '[%RH] added to what it says' }),
     lastSeenAt: instantText.nullable(),
     lastValues: z.object({
       airTemperatureC: z.number().nullable(),
       relativeHumidityPct: z.number().nullable(),
       panelTemperatureC: z.number().nullable(),
     }),
+    changes: z.array(touchSchema),
   })
   .meta({ id: 'Sensor' });
 
@@ -106,6 +151,9 @@ export const snapshotSchema = z
       timeZone: z.string(),
       simulated: z.boolean(),
       testProbabilityPct: z.number(),
+      language: z.enum(LANGUAGES).meta({ description: 'until a device chooses another' }),
+      units: unitsSchema.meta({ description: 'until a device chooses others' }),
+      sound: z.boolean(),
     }),
     bays: z.array(baySchema),
     cards: z.array(cardSchema),
@@ -115,21 +163,13 @@ export const snapshotSchema = z
     batches: z.array(batchSchema).meta({ description: 'open ones' }),
     alerts: z.array(alertSchema).meta({ description: 'open ones' }),
     health: z.enum(['ok', 'degraded']),
-    version: z.int().meta({ description: 'counts changes by hand' }),
-    name: z.string().nullable().meta({ description: 'as people call it' }),
   })
-    sinceAt: instantText
-      .nullable()
-      .meta({ description: 'from when on it counts for its bay; null: always, or for none' }),
-    airTemperatureOffsetK: z.number().meta({ description: '[K] added to what it says' }),
-    relativeHumidityOffsetPct: z.number().meta({ description: '[%RH] added to what it says' }),
   .meta({ id: 'Snapshot' });
 
 /** In order of sequence; a client whose own sequence is not afterSequence has missed something and reads the snapshot. */
 export const changeSchema = z
   .object({
     sequence: z.int(),
-    changes: z.array(touchSchema),
     afterSequence: z.int(),
     batches: z.array(batchSchema),
     alerts: z.array(alertSchema),
@@ -151,9 +191,6 @@ const boundedShareFields = {
   powderedCount: z.int(),
   lowProbability: z.number().meta({ description: '95 % bounds of the share that powders (Wilson)' }),
   highProbability: z.number(),
-      language: z.enum(LANGUAGES).meta({ description: 'until a device chooses another' }),
-      units: unitsSchema.meta({ description: 'until a device chooses others' }),
-      sound: z.boolean(),
 };
 
 export const reliabilitySchema = z
@@ -201,6 +238,10 @@ export const problemSchema = z
     code: z.string().optional(),
     detail: z.string().optional(),
     errors: z.array(z.object({ path: z.string(), reason: z.string(), allowed: z.string() })).optional(),
+    conflict: z
+      .object({ version: z.int(), changes: z.array(touchSchema) })
+      .optional()
+      .meta({ description: 'what others have changed since, newest first' }),
   })
   .meta({ id: 'Problem', description: 'RFC 9457' });
 
@@ -221,6 +262,8 @@ export type CardWire = z.infer<typeof cardSchema>;
 export type PersonWire = z.infer<typeof personSchema>;
 export type AlertWire = z.infer<typeof alertSchema>;
 export type AlertKind = (typeof ALERT_KINDS)[number];
+export type AlertPlace = (typeof ALERT_PLACES)[number];
+export type AlertSubjectWire = AlertWire['subjects'][number];
 export type SensorWire = z.infer<typeof sensorSchema>;
 export type RefusedPayload = z.infer<typeof refusedPayloadSchema>;
 export type SnapshotWire = z.infer<typeof snapshotSchema>;
@@ -230,7 +273,3 @@ export type HealthWire = z.infer<typeof healthSchema>;
 export type ReliabilityWire = z.infer<typeof reliabilitySchema>;
 export type ProblemWire = z.infer<typeof problemSchema>;
 export type AirColumnsWire = z.infer<typeof airColumnsSchema>;
-    conflict: z
-      .object({ version: z.int(), changes: z.array(touchSchema) })
-      .optional()
-      .meta({ description: 'what others have changed since, newest first' }),

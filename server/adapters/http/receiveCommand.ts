@@ -56,6 +56,9 @@ function sendAnswer(response: Response, answer: Answer, doneStatus: number): voi
     case 'done':
       response.status(doneStatus).json(answer.batch);
       return;
+    case 'seen':
+      response.status(doneStatus).json(answer.alert);
+      return;
     case 'refused':
       sendRefusal(response, answer.refusal);
       return;

@@ -35,6 +35,8 @@ export interface Ask<Body> {
 
 export type Answer =
   | { readonly kind: 'done'; readonly batch: BatchWire; readonly isRepeat: boolean }
+  /** An alert that belongs to no batch was marked. */
+  | { readonly kind: 'seen'; readonly alert: AlertWire; readonly isRepeat: boolean }
   | { readonly kind: 'refused'; readonly refusal: Refusal }
   | { readonly kind: 'key-reused' };
 
