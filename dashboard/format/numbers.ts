@@ -49,7 +49,7 @@ export function formatDose(valuePct: number, locale: string): string {
 /** A thickness as it is chosen: "0.5 mm"; hundredths of an inch tell all of them apart. */
 export function formatThickness(thicknessMm: number, { locale, units }: Reader): string {
   const thickness = shownThickness(thicknessMm, units);
-  const isThin = units.length === 'in' && thickness < THIN_BELOW_VALUE;
+  const isThin = units.length === 'in' && thickness > 0 && thickness < THIN_BELOW_VALUE;
   return `${isThin ? formatFixed(thickness, 3, locale) : formatPlain(thickness, locale)} ${thicknessUnit(units)}`;
 }
 

@@ -66,6 +66,7 @@ describe('a field that was turned down', () => {
         .join();
     expect(text({ thicknessMm: 20 })).toBe('Es demasiado (de 0.004 a 0.47 in).');
     expect(text({ outdoorTemperatureC: 99 })).toBe('Es demasiado (de −40 a 140 °F).');
+    expect(text({ underlayMm: 228.6 })).toBe('Es demasiado (de 0 a 0.47 in).');
   });
 
   it.each([
