@@ -1,5 +1,5 @@
 // Units: conversions against their definitions, sentences in American units, typed values that come back as they were.
-import fc from 'fast-check';
+import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   formatBareDegrees,
