@@ -3,15 +3,14 @@ import type { PutSettings, SettingsWire } from '../contract/index.ts';
 import { diffSettings, type SettingsAsked } from '../domain/diffSettings.ts';
 import { unseenTouches } from '../domain/settings.ts';
 import { changeSetup } from './changeSetup.ts';
-import type { Ask } from './ports/doors.ts';
-import type { SetupAnswer } from './ports/setupDoors.ts';
+import type { SetupAnswer, SetupAsk } from './ports/setupDoors.ts';
 import { presentSettings } from './presentSettings.ts';
 import type { Shop } from './shop.ts';
 
 /** Changes the shop's settings, or says why not. */
 export async function putSettings(
   shop: Shop,
-  { key, body }: Ask<PutSettings>,
+  { key, body }: SetupAsk<PutSettings>,
 ): Promise<SetupAnswer<SettingsWire>> {
   return changeSetup(shop, {
     key,

@@ -16,8 +16,7 @@ import type { SettingsChange } from '../domain/settingsChange.ts';
 import { calibrateCard } from '../engine/index.ts';
 import { bringCard } from './bringCard.ts';
 import { changeSetup, type SetupDecision } from './changeSetup.ts';
-import type { Ask } from './ports/doors.ts';
-import type { CardPreview, SetupAnswer } from './ports/setupDoors.ts';
+import type { CardPreview, SetupAnswer, SetupAsk } from './ports/setupDoors.ts';
 import { presentTouches } from './presentSettings.ts';
 import { readByHand } from './settingsView.ts';
 import type { Shop } from './shop.ts';
@@ -44,7 +43,7 @@ export async function readCard(shop: Shop, cardId: string): Promise<CardSetupWir
 export async function putCard(
   shop: Shop,
   cardId: string,
-  { key, body }: Ask<PutCard>,
+  { key, body }: SetupAsk<PutCard>,
 ): Promise<SetupAnswer<CardSetupWire>> {
   return changeSetup(shop, {
     key,

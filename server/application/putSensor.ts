@@ -4,8 +4,7 @@ import { moveSensor } from '../domain/moveSensor.ts';
 import { unseenTouches } from '../domain/settings.ts';
 import type { SensorSetting } from '../domain/settingsChange.ts';
 import { changeSetup, type SetupDecision } from './changeSetup.ts';
-import type { Ask } from './ports/doors.ts';
-import type { SetupAnswer } from './ports/setupDoors.ts';
+import type { SetupAnswer, SetupAsk } from './ports/setupDoors.ts';
 import { presentSensor } from './readSensors.ts';
 import { forgetSensors } from './sensorMemory.ts';
 import type { Shop } from './shop.ts';
@@ -15,7 +14,7 @@ import { takeInKept } from './takeInKept.ts';
 export async function putSensor(
   shop: Shop,
   sensorId: string,
-  { key, body }: Ask<PutSensor>,
+  { key, body }: SetupAsk<PutSensor>,
 ): Promise<SetupAnswer<SensorWire>> {
   const answer = await changeSetup(shop, {
     key,

@@ -5,13 +5,13 @@ import type { BatchState } from '../domain/batch.ts';
 import type { Card } from '../domain/card.ts';
 import type { BatchId } from '../domain/facts.ts';
 import type { LearnedProduct } from '../domain/learned.ts';
+import type { BaySetting } from '../domain/settingsChange.ts';
 import { readHistory, readOpenBatches } from './appendFacts.ts';
 import { readLearned } from './lessonViews.ts';
 import { type AlertView, presentAlert, presentBatch, presentFact } from './present.ts';
 import { newestOf, sensorsOfBay } from './readBayAir.ts';
 import { readBayLatest } from './readBayRows.ts';
 import { dewPointOrNull } from './recordReading.ts';
-import type { Bay } from './ports/shopFacts.ts';
 import type { Part, Shop } from './shop.ts';
 
 /** Older air is shown as stale. */
@@ -91,7 +91,7 @@ export async function readBays(shop: Shop): Promise<BayWire[]> {
   return Promise.all(shop.facts.bays.map((bay) => readBay(shop, bay, nowAt)));
 }
 
-async function readBay(shop: Shop, bay: Bay, nowAt: Instant): Promise<BayWire> {
+async function readBay(shop: Shop, bay: BaySetting, nowAt: Instant): Promise<BayWire> {
   const sensorIds = sensorsOfBay(shop, bay.id);
   const rows = await readBayLatest(shop, bay.id, nowAt);
   const air = newestOf(rows, 'airTemperatureC');

@@ -11,7 +11,7 @@ const BAYS_COUNT_MAX = 200;
 const PEOPLE_COUNT_MAX = 500;
 
 /** Whether a text names a time zone that this machine knows. */
-export function isTimeZone(text: string): boolean {
+function isTimeZone(text: string): boolean {
   try {
     return new Intl.DateTimeFormat('en', { timeZone: text }).resolvedOptions().timeZone !== '';
   } catch {
@@ -19,12 +19,10 @@ export function isTimeZone(text: string): boolean {
   }
 }
 
-export const timeZoneField = z
-  .string()
-  .refine(isTimeZone, {
-    error: 'is not a time zone',
-    params: { allowed: 'an IANA name such as Europe/Madrid' },
-  });
+export const timeZoneField = z.string().refine(isTimeZone, {
+  error: 'is not a time zone',
+  params: { allowed: 'an IANA name such as Europe/Madrid' },
+});
 
 /** Who asks, and what they have seen; shared by all that Setup changes. */
 export const askedBy = {

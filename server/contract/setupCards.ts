@@ -4,7 +4,7 @@ import { limited, nameField } from './fields.ts';
 import { askedBy, touchSchema } from './settings.ts';
 
 /** Bounds of what only cards state; the rest is in LIMITS. The same as the cards file's. */
-export const CARD_LIMITS = {
+const CARD_LIMITS = {
   atC: { min: -5, max: 45, unit: '°C' },
   workingMin: { min: 0.5, max: 120, unit: 'min' },
   sandMin: { min: 1, max: 600, unit: 'min' },
@@ -20,7 +20,7 @@ export const UNSTATED_ON_CARDS = {
   humidityEffectPer10Pct: 0,
 } as const;
 
-export const FILLS = ['regular', 'light'] as const;
+const FILLS = ['regular', 'light'] as const;
 
 const statedFields = {
   name: nameField,

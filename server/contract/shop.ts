@@ -58,7 +58,7 @@ export const cardSchema = z
 
 const lampSchema = z.object({ id: z.string(), name: z.string(), distancesCm: z.array(z.number()) });
 
-export const personSchema = z.object({ initials: z.string(), name: z.string().nullable() });
+const personSchema = z.object({ initials: z.string(), name: z.string().nullable() });
 
 /** What alerts there are (design PRODUCT §4). */
 export const ALERT_KINDS = [
@@ -259,7 +259,6 @@ export const airColumnsSchema = z
 export type Trust = (typeof TRUSTS)[number];
 export type BayWire = z.infer<typeof baySchema>;
 export type CardWire = z.infer<typeof cardSchema>;
-export type PersonWire = z.infer<typeof personSchema>;
 export type AlertWire = z.infer<typeof alertSchema>;
 export type AlertKind = (typeof ALERT_KINDS)[number];
 export type AlertPlace = (typeof ALERT_PLACES)[number];

@@ -15,7 +15,6 @@ import {
   plainReadingBody,
   planSchema,
   previewBatchBody,
-  problemSchema,
   readingsAnswerSchema,
   recordFilterQuery,
   recordsQuery,
@@ -27,6 +26,8 @@ import {
   snapshotSchema,
   startBatchBody,
 } from '../../contract/index.ts';
+import { idPath, json, problem, reading, writing } from './openApiParts.ts';
+import { setupPaths } from './setupPaths.ts';
 
 type Document = ReturnType<typeof createDocument>;
 
@@ -81,7 +82,7 @@ export function makeOpenApi(version: string): Document {
           z.object({ sensors: z.array(sensorSchema), refused: z.array(refusedPayloadSchema) }),
         ),
       },
-      '/sensors/{id}': { get: reading('One sensor', sensorSchema, { path: idPath }) },
+      ...setupPaths(),
       '/plan': {
         get: reading(
           'Next hands: who will need someone when, and what each promise has to spare',
@@ -91,55 +92,6 @@ export function makeOpenApi(version: string): Document {
       '/snapshot': { get: reading('Everything a screen shows, at one sequence', snapshotSchema) },
     },
   });
-}
-
-const idPath = z.object({ id: z.string() });
-const problem = {
-  description: 'RFC 9457',
-  content: { 'application/problem+json': { schema: problemSchema } },
-};
-
-function json(schema: z.ZodType): { 'application/json': { schema: z.ZodType } } {
-  return { 'application/json': { schema } };
-}
-
-function reading(
-  summary: string,
-  schema: z.ZodType,
-  requestParams: ZodOpenApiOperationObject['requestParams'] = {},
-): ZodOpenApiOperationObject {
-  return {
-    summary,
-    requestParams,
-    responses: { '200': { description: summary, content: json(schema) }, default: problem },
-  };
-}
-
-function writing(
-  summary: string,
-  {
-    body,
-    status,
-    path,
-    answer = batchSchema,
-    described = 'The batch',
-  }: {
-    body: z.ZodType;
-    status: '200' | '201';
-    path?: typeof idPath;
-    answer?: z.ZodType;
-    described?: string;
-  },
-): ZodOpenApiOperationObject {
-  return {
-    summary,
-    requestParams: {
-      header: z.object({ 'Idempotency-Key': z.string().min(1).max(200) }),
-      ...(path === undefined ? {} : { path }),
-    },
-    requestBody: { required: true, content: json(body) },
-    responses: { [status]: { description: described, content: json(answer) }, default: problem },
-  };
 }
 
 function listBatches(): ZodOpenApiOperationObject {

@@ -11,8 +11,13 @@ import type {
   SettingsTouchWire,
   SettingsWire,
 } from '../../contract/index.ts';
-import type { Ask } from './doors.ts';
 import type { StoreCopy } from './storeCopier.ts';
+
+/** What a person wants changed, with the key under which the answer is kept. */
+export interface SetupAsk<Body> {
+  readonly key: string;
+  readonly body: Body;
+}
 
 /** What comes of a change in Setup. */
 export type SetupAnswer<Body> =
@@ -36,11 +41,11 @@ export type Backup =
 /** Every method throws PortFailure when a store did not do its work. */
 export interface SetupDoors {
   readSettings(): Promise<SettingsWire>;
-  putSettings(ask: Ask<PutSettings>): Promise<SetupAnswer<SettingsWire>>;
+  putSettings(ask: SetupAsk<PutSettings>): Promise<SetupAnswer<SettingsWire>>;
   /** Null when there is none. */
   readCard(cardId: string): Promise<CardSetupWire | null>;
-  putCard(cardId: string, ask: Ask<PutCard>): Promise<SetupAnswer<CardSetupWire>>;
+  putCard(cardId: string, ask: SetupAsk<PutCard>): Promise<SetupAnswer<CardSetupWire>>;
   previewCard(body: PreviewCard): CardPreview;
-  putSensor(sensorId: string, ask: Ask<PutSensor>): Promise<SetupAnswer<SensorWire>>;
+  putSensor(sensorId: string, ask: SetupAsk<PutSensor>): Promise<SetupAnswer<SensorWire>>;
   makeBackup(): Promise<Backup>;
 }

@@ -2,8 +2,6 @@
 import type { Lamp } from '../../domain/lamp.ts';
 import type { SettingsInForce } from '../../domain/settingsInForce.ts';
 
-export type { BaySetting as Bay } from '../../domain/settingsChange.ts';
-
 export interface ShopFacts extends SettingsInForce {
   readonly isSimulated: boolean;
   readonly lamps: readonly Lamp[];
