@@ -11,7 +11,7 @@ import {
 } from '../contract/index.ts';
 import type { Card, CardStated } from '../domain/card.ts';
 import { previewCard as seeCard } from '../domain/previewCard.ts';
-import { type SettingsByHand, unseenTouches } from '../domain/settings.ts';
+import { keptOf, type SettingsByHand, unseenTouches } from '../domain/settings.ts';
 import type { SettingsChange } from '../domain/settingsChange.ts';
 import { calibrateCard } from '../engine/index.ts';
 import { bringCard } from './bringCard.ts';
@@ -50,7 +50,7 @@ export async function putCard(
     fingerprint: JSON.stringify(['card', cardId, body]),
     by: body.by ?? null,
     async decide({ cards }) {
-      const kept = cards[cardId];
+      const kept = keptOf(cards, cardId);
       const touches = unseenTouches(kept, body.expectedVersion);
       if (touches !== null) return { kind: 'stale', version: kept?.version ?? 0, touches };
       return decideCard(shop, cardId, body);
@@ -132,7 +132,7 @@ function calibrate(stated: CardStated): Calibrated {
 }
 
 function presentSetup({ facts }: Shop, card: Card, { cards }: SettingsByHand): CardSetupWire {
-  const kept = cards[card.id];
+  const kept = keptOf(cards, card.id);
   return {
     id: card.id,
     version: kept?.version ?? 0,

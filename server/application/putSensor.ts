@@ -1,7 +1,7 @@
 // A sensor as a person sets it: hung in a bay by one tap, taken down, named, put right.
 import type { PutSensor, Rejection, SensorWire } from '../contract/index.ts';
 import { moveSensor } from '../domain/moveSensor.ts';
-import { unseenTouches } from '../domain/settings.ts';
+import { keptOf, unseenTouches } from '../domain/settings.ts';
 import type { SensorSetting } from '../domain/settingsChange.ts';
 import { changeSetup, type SetupDecision } from './changeSetup.ts';
 import type { SetupAnswer, SetupAsk } from './ports/setupDoors.ts';
@@ -21,7 +21,7 @@ export async function putSensor(
     fingerprint: JSON.stringify(['sensor', sensorId, body]),
     by: body.by ?? null,
     async decide({ sensors }) {
-      const kept = sensors[sensorId];
+      const kept = keptOf(sensors, sensorId);
       const touches = unseenTouches(kept, body.expectedVersion);
       if (touches !== null) return { kind: 'stale', version: kept?.version ?? 0, touches };
       return decideSensor(shop, sensorId, body);

@@ -1,7 +1,7 @@
 // Every sensor that is known or ever spoke, with where it hangs and what it said last.
 import { isoFromInstantOrNull, type SensorWire } from '../contract/index.ts';
 import { currentStay } from '../domain/moveSensor.ts';
-import type { SettingsByHand } from '../domain/settings.ts';
+import { keptOf, type SettingsByHand } from '../domain/settings.ts';
 import type { SensorSeen } from './ports/airTable.ts';
 import { presentTouches } from './presentSettings.ts';
 import { readByHand } from './settingsView.ts';
@@ -30,7 +30,7 @@ function wireOf(
   { sensorId, seen, byHand }: { sensorId: string; seen: SensorSeen | undefined; byHand: SettingsByHand },
 ): SensorWire {
   const setting = facts.sensors.get(sensorId);
-  const kept = byHand.sensors[sensorId];
+  const kept = keptOf(byHand.sensors, sensorId);
   const bayId = facts.bayOfSensor.get(sensorId) ?? null;
   const stay = setting === undefined || bayId === null ? null : currentStay(setting);
   return {

@@ -57,20 +57,25 @@ export function foldSettings(held: SettingsByHand, fact: Fact): SettingsByHand {
       return { ...held, shop: touched(held.shop, fact, sayOfShop(held.shop.said, change)) };
     case 'sensor': {
       const { sensor } = change;
-      const kept = touched(held.sensors[sensor.sensorId] ?? null, fact, sensor);
+      const kept = touched(keptOf(held.sensors, sensor.sensorId), fact, sensor);
       return { ...held, sensors: { ...held.sensors, [sensor.sensorId]: kept } };
     }
     case 'card': {
       const { id } = change.card.stated;
-      const kept = touched(held.cards[id] ?? null, fact, change.card);
+      const kept = touched(keptOf(held.cards, id), fact, change.card);
       return { ...held, cards: { ...held.cards, [id]: kept } };
     }
   }
 }
 
+/** What was said of one sensor or product; null when nothing was. Ids are people's: `constructor` is one like any other. */
+export function keptOf<Part>(parts: Readonly<Record<string, Kept<Part>>>, id: string): Kept<Part> | null {
+  return Object.hasOwn(parts, id) ? (parts[id] as Kept<Part>) : null;
+}
+
 /** The changes that a person has not seen who was shown a version; null when they have seen all. */
 export function unseenTouches(
-  kept: Pick<Kept<unknown>, 'version' | 'touches'> | undefined,
+  kept: Pick<Kept<unknown>, 'version' | 'touches'> | null,
   expectedVersion: number | undefined,
 ): readonly Touch[] | null {
   const { version, touches } = kept ?? { version: 0, touches: [] };

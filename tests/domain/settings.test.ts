@@ -99,8 +99,8 @@ describe('who was overtaken', () => {
   });
 
   it('counts from zero where nothing was ever said', () => {
-    expect(unseenTouches(undefined, 0)).toBeNull();
-    expect(unseenTouches(undefined, 1)).toEqual([]);
+    expect(unseenTouches(null, 0)).toBeNull();
+    expect(unseenTouches(null, 1)).toEqual([]);
   });
 });
 

@@ -121,6 +121,15 @@ describe('products', () => {
     expect((await getJson(test.address, '/cards/night-filler')).status).toBe(404);
   });
 
+  it('may be called like something that every object has', async () => {
+    const first = await test.put('/cards/constructor', { ...CARD, expectedVersion: 0 });
+    expect(first).toMatchObject({ status: 201, body: { id: 'constructor', version: 1 } });
+    expect(await test.put('/cards/constructor', { ...CARD, expectedVersion: 0 })).toMatchObject({
+      status: 409,
+    });
+    expect((await getJson(test.address, '/cards/toString')).status).toBe(404);
+  });
+
   it('need an id that can stand in a path, and tell who was faster', async () => {
     expect(pathsOf(await test.put('/cards/bad%20id', CARD))).toEqual(['id']);
     await test.put('/cards/night-filler', { ...CARD, by: 'AB' });

@@ -91,6 +91,13 @@ describe('sensors', () => {
     expect(pathsOf(await test.put('/sensors/bay-1-air', body))).toEqual(paths);
   });
 
+  it('may be called like something that every object has', async () => {
+    expect((await test.put('/sensors/__proto__', { bayId: 'bay-1', expectedVersion: 0 })).status).toBe(404);
+    await sayAir(test, 15, { sensorId: 'constructor' });
+    const reply = await test.put('/sensors/constructor', { bayId: 'bay-1', expectedVersion: 0 });
+    expect(reply).toMatchObject({ status: 200, body: { bayId: 'bay-1', version: 1 } });
+  });
+
   it('must have spoken once, or be of the config', async () => {
     expect(await test.put('/sensors/ghost', { bayId: 'bay-1' })).toMatchObject({
       status: 404,
