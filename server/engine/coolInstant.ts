@@ -41,7 +41,10 @@ function clockOf(closeStepMin: number): OutsideClock {
 /**
  * Instants since a film was sandable at which its own heat is traced [min]: closest where it cools fastest.
  */
-export const SINCE_SAND_MIN: readonly number[] = Array.from({ length: 25 }, (_, index) => index ** 2 / 12);
+export const SINCE_SAND_MIN: readonly number[] = Array.from(
+  { length: 17 },
+  (_, index) => (3 * index ** 2) / 16,
+);
 const SINCE_COUNT = SINCE_SAND_MIN.length;
 
 /**

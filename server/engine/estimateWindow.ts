@@ -69,7 +69,7 @@ export const DEFAULT_WINDOW_PRIOR: WindowPrior = {
 const HOT_REACH_SD = 1.9;
 /** Cells of the scale between its outermost nodes; fewer where there are many members. */
 const CELLS_COUNT = 240;
-const WARM_CELLS_COUNT = 60;
+const WARM_CELLS_COUNT = 48;
 
 /**
  * The window of a batch [min since mixing].

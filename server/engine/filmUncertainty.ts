@@ -80,7 +80,8 @@ const THINGS_COUNT = 6;
 
 /**
  * Probes what is not measured of a batch.
- * σ² = Σ ((ln T(θ + sd) − ln T(θ − sd)) / 2)², build and edge sharing each change
+ * σ² = Σ (d ln T/dθ · sd)², build and edge sharing each change; by central differences for the hardener, to one side
+ * for the others
  * @param question  product, constants and job, judged before
  * @param uncertainty  standard deviations, ≥ 0
  * @returns standard deviations, and the film along its warmth; where one side never is ready the other speaks for both
@@ -93,15 +94,19 @@ export function probeFilm(question: Question, uncertainty: FilmUncertainty): Fil
   const solve = (film: MovedFilm): Moved => solveMoved(question, film, sampleAtMin);
   const dampSd = uncertainty.humidityEffectSd * (meanHumidityOffPct(job, plain.testMin) / 10);
   const move = (offsets: Offsets): ScaledFilm => moveFilm(job, { ...uncertainty, dampSd }, offsets);
-  const pairOf = (thing: number): Pair =>
-    [-1, 1].map((z) => solve(move(onlyOffset(thing, z)))) as [Moved, Moved];
-  const hardener = pairOf(0);
+  const moved = (thing: number, z: number): Moved => solve(move(onlyOffset(thing, z)));
+  const hardener = [moved(0, -1), moved(0, 1)] as const;
   const median = { ...plain, ...middleHeat(hardener) };
   const hasLamp = (job.lampMinWPerM2 ?? []).length > 0;
   const isIdle = [false, false, false, false, Math.abs(dampSd) < DAMP_LEAST_SD, !hasLamp];
   const halves = isIdle.map((isStill, thing): Half => {
     if (isStill) return halfOf([median, median], median);
-    return halfOf(thing === 0 ? hardener : pairOf(thing), median);
+    if (thing === 0) return halfOf(hardener, median);
+    const high = moved(thing, NEAR_Z);
+    // A film that stalls on this side tells nothing of how fast it is: the other side does.
+    const sides =
+      high.testMin === null ? ([moved(thing, -NEAR_Z), median] as const) : ([median, high] as const);
+    return grown(halfOf(sides, median), 2 / NEAR_Z);
   });
   return {
     logSd: Math.hypot(...halves.map(({ testLogRatio }) => testLogRatio)),
@@ -155,6 +160,15 @@ function halfOf([low, high]: Pair, median: Moved): Half {
     sandLogRatio: halfLog(low.sandMin, median.sandMin, high.sandMin),
     peakK: (high.peakC - low.peakC) / 2,
     traitValues: [...sands, ...heats],
+  };
+}
+
+function grown({ testLogRatio, sandLogRatio, peakK, traitValues }: Half, ratio: number): Half {
+  return {
+    testLogRatio: testLogRatio * ratio,
+    sandLogRatio: sandLogRatio * ratio,
+    peakK: peakK * ratio,
+    traitValues: traitValues.map((value) => value * ratio),
   };
 }
 
@@ -271,6 +285,8 @@ function valueAt(humidityPct: Series, atMin: number): number {
   return left[1] + ((atMin - left[0]) / (rightMin - left[0])) * (right - left[1]);
 }
 
+/** How far a thing is moved to tell what one standard deviation of it does. */
+const NEAR_Z = 0.5;
 /** A humidity that matters less than this is not worth two films. */
 const DAMP_LEAST_SD = 0.002;
 const HUMIDITY_STEPS_COUNT = 12;

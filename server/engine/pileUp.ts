@@ -20,7 +20,7 @@ export interface Pile {
  */
 export type CellTimes = 'buildLogMin' | 'edgeLogMin' | 'testLogMin';
 
-const BINS_COUNT = 2000;
+const BINS_COUNT = 1000;
 /** A pile is at least as wide as this. */
 const WIDTH_LEAST_LOG_MIN = 1e-6;
 const HORIZON_LOG_MIN = Math.log(BATCH.horizonMin);

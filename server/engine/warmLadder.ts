@@ -6,7 +6,7 @@ import { MEMBER_TOLERANCE } from './marchFilm.ts';
 import { solveFilm } from './solveFilm.ts';
 import { traceHeat } from './traceHeat.ts';
 import { minutesFromSeconds } from './units.ts';
-import { type MemberSpread, SCALE_REACH_SD, type Variant } from './windowMembers.ts';
+import { scaleLogs, type Variant } from './windowMembers.ts';
 
 /**
  * A film at LADDER_NODES_COUNT even time scales.
@@ -103,20 +103,6 @@ function solveHot(
     }
   }
   return { sandMin, ownK: heatsK };
-}
-
-/**
- * Even time scales [1], as ln.
- * @param spread  where they are centred, and how wide they lie
- * @param count  [1] how many, ≥ 2
- * @returns ascending
- * @source own
- */
-export function scaleLogs({ logScaleMeanRatio, logScaleSd }: MemberSpread, count: number): number[] {
-  return Array.from(
-    { length: count },
-    (_, index) => logScaleMeanRatio + SCALE_REACH_SD * ((2 * index) / (count - 1) - 1) * logScaleSd,
-  );
 }
 
 /**

@@ -21,7 +21,6 @@ import {
   type LitFilm,
   moveLadder,
   type Moves,
-  scaleLogs,
   solveLadder,
 } from './warmLadder.ts';
 import {
@@ -31,6 +30,7 @@ import {
   type MemberSpread,
   type Variant,
   variantAt,
+  scaleLogs,
 } from './windowMembers.ts';
 
 /**
@@ -63,13 +63,14 @@ export function solveWarmMembers(
     : mapMoves(edges, (film) => ({ film, outside: null }));
   const buildLogMin = solveLines(question, spread, traceMoves(question, builds, clock));
   const edgeLogMin = isAllEdge ? buildLogMin : solveLines(question, spread, litEdges);
-  return ENERGIES.flatMap(({ weight, drawsZ }) => drawsZ.map(() => weight / drawsZ.length)).map(
-    (weight, index) => {
-      const build = buildLogMin[index] as Float64Array;
-      const edge = edgeLogMin[index] as Float64Array;
-      return { weight, buildLogMin: build, edgeLogMin: edge, testLogMin: laterOf(build, edge) };
-    },
+  const weights = ENERGIES.flatMap(({ weight, drawsCount }) =>
+    Array.from({ length: drawsCount }, () => weight / drawsCount),
   );
+  return weights.map((weight, index) => {
+    const build = buildLogMin[index] as Float64Array;
+    const edge = edgeLogMin[index] as Float64Array;
+    return { weight, buildLogMin: build, edgeLogMin: edge, testLogMin: laterOf(build, edge) };
+  });
 }
 
 function movedFilms(warmed: FilmWarmth['warmed'], warmthsZ: readonly number[]): Moves<MovedFilm> {
@@ -123,24 +124,33 @@ function solveLines(question: MemberQuestion, spread: MemberSpread, films: Moves
   const count = spread.cellCount + 1;
   const stencils = stencilsOver(LADDER_NODES_COUNT, count);
   const litAtMin = (question.job.lampMinWPerM2 ?? []).map(([from]) => from);
-  return ENERGIES.flatMap(({ drawsZ }, place) => {
+  const fewDraws = placeDraws(films, FEW_DRAWS_Z);
+  const manyDraws = placeDraws(films, MANY_DRAWS_Z);
+  return bases.flatMap((own, place) => {
     const scales = scaleLogs((variants[place] as Variant).spread, LADDER_NODES_COUNT);
-    return drawsZ.map(([z, secondZ]) => {
-      const mix = {
-        near: stencilAt(films.alongWarmth.length, (z / WARMTH_REACH_SD + 1) / 2),
-        secondWeights: SLOPE_WEIGHTS.map((weight) => weight * secondZ),
-      };
-      const { sandLogMin, ownK } = moveLadder({ own: bases[place] as Ladder, base }, moves, mix);
+    return (place === MIDDLE_INDEX ? manyDraws : fewDraws).map(({ mix, outside }) => {
+      const { sandLogMin, ownK } = moveLadder({ own, base }, moves, mix);
       const logMin = interpolateRising(scales, sandLogMin, { count, max: HORIZON_LOG_MIN });
-      const outside = mixOutsides(films, mix);
       if (outside === null) return logMin;
       return logMin.map((sandLog, cell) => {
         if (sandLog === Infinity) return Infinity;
-        const own = { ownK, stencil: stencils[cell] as Stencil };
-        const coolMin = coolInstantMin(Math.exp(sandLog), own, outside, litAtMin);
+        const ownHeat = { ownK, stencil: stencils[cell] as Stencil };
+        const coolMin = coolInstantMin(Math.exp(sandLog), ownHeat, outside, litAtMin);
         return coolMin > BATCH.horizonMin ? Infinity : Math.log(coolMin);
       });
     });
+  });
+}
+
+/** Where draws lie among the films, and what comes to them from outside there. */
+function placeDraws(
+  films: Moves<LitFilm>,
+  drawsZ: readonly (readonly [number, number])[],
+): { mix: DrawMix; outside: OutsideHeat | null }[] {
+  return drawsZ.map(([z, secondZ]) => {
+    const near = stencilAt(films.alongWarmth.length, (z / WARMTH_REACH_SD + 1) / 2);
+    const mix = { near, secondWeights: SLOPE_WEIGHTS.map((weight) => weight * secondZ) };
+    return { mix, outside: mixOutsides(films, mix) };
   });
 }
 
@@ -186,10 +196,11 @@ const SLOPE_WEIGHTS = [-0.5 / SECOND_Z, 0.5 / SECOND_Z] as const;
 const MOVED_NODES_COUNT = 3;
 const NORMAL_HALVINGS_COUNT = 40;
 const FEW_DRAWS_Z = drawPairs(13, 8);
+const MANY_DRAWS_Z = drawPairs(21, 13);
 /** Points and weights of Gauss and Hermite for the standard normal density; the rarer a point, the fewer draws at it. */
 const ENERGIES = [
-  { z: -Math.sqrt(3), weight: 1 / 6, drawsZ: FEW_DRAWS_Z },
-  { z: 0, weight: 2 / 3, drawsZ: drawPairs(21, 13) },
-  { z: Math.sqrt(3), weight: 1 / 6, drawsZ: FEW_DRAWS_Z },
+  { z: -Math.sqrt(3), weight: 1 / 6, drawsCount: FEW_DRAWS_Z.length },
+  { z: 0, weight: 2 / 3, drawsCount: MANY_DRAWS_Z.length },
+  { z: Math.sqrt(3), weight: 1 / 6, drawsCount: FEW_DRAWS_Z.length },
 ] as const;
 const MIDDLE_INDEX = 1;

@@ -60,7 +60,7 @@ export interface Variant {
 /**
  * Solves the members of a window.
  * Activation energies at the three points of Gauss and Hermite, each calibrated so that the card is still met; time
- * scales at five or six even points of ± 3.5 sd, between them a monotone cubic of ln T over ln s
+ * scales at four or five even points of ± 3.5 sd, between them a monotone cubic of ln T over ln s
  * @param question  product, constants and job, judged before
  * @param spread  what is uncertain
  * @returns three members, weights summing to 1
@@ -113,6 +113,20 @@ export function variantAt(question: MemberQuestion, spread: MemberSpread, z: num
   return { card, constants, spread: { ...spread, logScaleMeanRatio } };
 }
 
+/**
+ * Even time scales [1], as ln.
+ * @param spread  where they are centred, and how wide they lie
+ * @param count  [1] how many, ≥ 2
+ * @returns ascending
+ * @source own
+ */
+export function scaleLogs({ logScaleMeanRatio, logScaleSd }: MemberSpread, count: number): number[] {
+  return Array.from(
+    { length: count },
+    (_, index) => logScaleMeanRatio + SCALE_REACH_SD * ((2 * index) / (count - 1) - 1) * logScaleSd,
+  );
+}
+
 function solveScales(
   { card, constants, spread }: Variant,
   job: FilmJob,
@@ -124,9 +138,7 @@ function solveScales(
   const isAllEdge = job.thicknessMm <= BATCH.edgeThicknessMm;
   const solve = (film: FilmJob): number =>
     logOf(solveFilm(card, constants, film, { tolerance: MEMBER_TOLERANCE }).coolMin);
-  for (let index = 0; index < nodesCount; index++) {
-    const sds = SCALE_REACH_SD * ((2 * index) / (nodesCount - 1) - 1);
-    const offsetLog = spread.logScaleMeanRatio + sds * spread.logScaleSd;
+  for (const offsetLog of scaleLogs(spread, nodesCount)) {
     const scaled = { ...job, timeScale: (job.timeScale ?? 1) * Math.exp(offsetLog) };
     const buildLog = solve(scaled);
     offsetLogs.push(offsetLog);
@@ -156,8 +168,8 @@ function logOf(durationMin: number | null): number {
 
 /** Points and weights for the standard normal density; the rarer a point, the fewer time scales are solved at it. */
 const ENERGY_WEIGHTS = [
-  [-Math.sqrt(3), 1 / 6, 5],
-  [0, 2 / 3, 6],
-  [Math.sqrt(3), 1 / 6, 5],
+  [-Math.sqrt(3), 1 / 6, 4],
+  [0, 2 / 3, 5],
+  [Math.sqrt(3), 1 / 6, 4],
 ] as const;
 const CURVE_NODES_COUNT = 9;
