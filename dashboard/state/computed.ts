@@ -15,10 +15,7 @@ import { $kept, $live, $nowAt, $path, $sending, $snapshotTrouble, $words } from 
 import { unitsOf } from './units.ts';
 
 /** The units the shop has chosen, which its devices take until one chooses others. */
-export const $shopUnits = computed<Units>(() => {
-  const shop: { readonly units?: Units } = $live.value?.shop ?? {};
-  return shop.units ?? METRIC;
-});
+export const $shopUnits = computed<Units>(() => $live.value?.shop.units ?? METRIC);
 
 const $timeZone = computed(() => $live.value?.shop.timeZone ?? 'UTC');
 const $units = computed(() => unitsOf($device.value, $shopUnits.value));

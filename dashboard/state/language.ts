@@ -11,8 +11,7 @@ export const $browserTags = signal<readonly string[]>([]);
 export const $language = computed<Language>(() => {
   const { language } = $device.value;
   if (language !== 'auto') return language;
-  const shop: { readonly language?: Language } = $live.value?.shop ?? {};
-  return languageOfTags($browserTags.value) ?? shop.language ?? 'en';
+  return languageOfTags($browserTags.value) ?? $live.value?.shop.language ?? 'en';
 });
 
 /** A language whose catalogue could not be loaded; null when all is well. */

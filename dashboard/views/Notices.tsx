@@ -1,7 +1,9 @@
 // What everybody must know before reading the screen: simulated, no connection, trouble in the shop's computer.
 import { dismissTrouble, openDialog } from '../actions/deviceActs.ts';
+import { LANGUAGE_NAMES } from '../format/language.ts';
 import { formatPlain } from '../format/numbers.ts';
 import { $isDegraded, $place } from '../state/computed.ts';
+import { $missingLanguage } from '../state/language.ts';
 import { $connection, $kept, $live, $troubles, $words } from '../state/sources.ts';
 import { SmallSign } from './shapes.tsx';
 
@@ -13,6 +15,7 @@ export function Notices() {
       <div role="status">
         <Lost />
         <Degraded />
+        <MissingLanguage />
         <PageTrouble />
       </div>
     </aside>
@@ -57,6 +60,18 @@ function Degraded() {
       <span>
         {connection.degraded} {connection.degradedKept}
       </span>
+    </p>
+  );
+}
+
+/** The words that are here say that the wanted ones are not. */
+function MissingLanguage() {
+  const missing = $missingLanguage.value;
+  if (missing === null) return null;
+  return (
+    <p class="notice" data-tone="warn">
+      <SmallSign name="off" />
+      <span>{$words.value.menu.languageMissing(LANGUAGE_NAMES[missing])}</span>
     </p>
   );
 }

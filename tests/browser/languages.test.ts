@@ -87,7 +87,7 @@ describe('the language', () => {
     await page.getByRole('button', { name: 'Mix', exact: true }).waitFor();
     await page.locator('button.person').click();
     await page.getByRole('radio', { name: 'Español', exact: true }).click({ force: true });
-    await page.getByText('Español could not be loaded').waitFor();
+    await page.getByRole('dialog').getByText('Español could not be loaded').waitFor();
     expect(await page.evaluate(() => document.documentElement.lang)).toBe('en');
     isCut = false;
     await page.getByRole('radio', { name: 'English', exact: true }).click({ force: true });

@@ -58,7 +58,9 @@ export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
           ...hintOf([
             ...(index === 0 ? [mix.skim] : []),
             // The cards and the trade's habits are in millimetres: they are never lost.
-            ...(place.units.length === 'mm' ? [] : [formatThickness(value, { ...place, units: METRIC })]),
+            ...(place.units.length === 'mm'
+              ? []
+              : [formatThickness(value, { ...place, units: METRIC }).replace(' ', '\u00a0')]),
           ]),
         }))}
         onChoose={(thicknessMm) => onChange({ thicknessMm })}
