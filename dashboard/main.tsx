@@ -17,6 +17,9 @@ import './fields.css';
 startMemory();
 effect(() => {
   document.title = $title.value;
+});
+// Apart from the title, which changes every second: a language, even the same again, makes the browser style everything anew.
+effect(() => {
   document.documentElement.lang = $words.value.language;
 });
 effect(() => {

@@ -2,6 +2,7 @@
 import type { ColdCause, CostWire, Weekday } from '../../server/contract/index.ts';
 import type { AirSpan } from './airSpan.ts';
 import type { Place } from './clock.ts';
+import { dateFormat, numberFormat } from './intl.ts';
 import type { LossPeak } from './lossPeak.ts';
 import { formatDegrees } from './numbers.ts';
 import type { Words } from './words.en.ts';
@@ -51,7 +52,7 @@ export function formatCost(
 
 /** A whole number. */
 export function formatWhole(value: number, locale: string): string {
-  return new Intl.NumberFormat(locale, { maximumFractionDigits: 0 }).format(wholeCount(value));
+  return numberFormat(locale, { maximumFractionDigits: 0 }).format(wholeCount(value));
 }
 
 /** Whole minutes to be counted in words. */
@@ -69,12 +70,12 @@ export function formatCauseRule(cause: ColdCause, { words, place }: Omit<CostNam
 
 /** A slowdown: "1.8". */
 export function formatRatio(value: number, locale: string): string {
-  return new Intl.NumberFormat(locale, { minimumFractionDigits: 1, maximumFractionDigits: 1 }).format(value);
+  return numberFormat(locale, { minimumFractionDigits: 1, maximumFractionDigits: 1 }).format(value);
 }
 
 /** A date with its weekday: "Tue 13 Jan". */
 export function formatDate({ date, locale }: { readonly date: string; readonly locale: string }): string {
-  return new Intl.DateTimeFormat(locale, {
+  return dateFormat(locale, {
     weekday: 'short',
     day: 'numeric',
     month: 'short',
@@ -87,7 +88,7 @@ export function formatDate({ date, locale }: { readonly date: string; readonly l
 /** A day of the week in short: "Tue". */
 export function formatWeekday(weekday: Weekday, locale: string): string {
   const monday = Date.UTC(2026, 0, 5 + WEEKDAY_ORDER.indexOf(weekday));
-  return new Intl.DateTimeFormat(locale, { weekday: 'short', timeZone: 'UTC' }).format(monday);
+  return dateFormat(locale, { weekday: 'short', timeZone: 'UTC' }).format(monday);
 }
 
 /** The rules' bounds, as the server's coldSignal has them. */

@@ -1,4 +1,5 @@
 // Clock times in the shop's own time zone, whatever the phone is set to.
+import { dateFormat } from './intl.ts';
 import type { Reader } from './units.ts';
 
 /** Where, in which language and in which units a screen is read. */
@@ -13,7 +14,7 @@ export interface ClockSpan {
 
 /** A clock time: "14:32". */
 export function formatClock(instantAt: number, place: Place): string {
-  return new Intl.DateTimeFormat(place.locale, {
+  return dateFormat(place.locale, {
     hour: '2-digit',
     minute: '2-digit',
     hourCycle: 'h23',
@@ -30,7 +31,7 @@ export function formatClockSpan(span: ClockSpan, place: Place): string {
 
 /** A day and time, for things that may lie further back: "12 Jan 07:05". */
 export function formatDayClock(instantAt: number, place: Place): string {
-  const day = new Intl.DateTimeFormat(place.locale, {
+  const day = dateFormat(place.locale, {
     day: 'numeric',
     month: 'short',
     timeZone: place.timeZone,

@@ -1,4 +1,5 @@
 // Numbers with their units, as they stand on the screen; the number and its unit never part.
+import { numberFormat } from './intl.ts';
 import {
   lengthUnit,
   type Reader,
@@ -72,7 +73,7 @@ export function formatMass(massG: number, { locale, units }: Reader): string {
 
 /** A number as short as it can be: "2", "17.5". */
 export function formatPlain(value: number, locale: string): string {
-  return dashed(new Intl.NumberFormat(locale, { maximumFractionDigits: 2 }).format(value));
+  return dashed(numberFormat(locale, { maximumFractionDigits: 2 }).format(value));
 }
 
 /** Below this a hundredth of an inch says too little [in]. */
@@ -85,12 +86,12 @@ function joined(text: string, unit: string): string {
 }
 
 function formatTenth(value: number, locale: string): string {
-  return dashed(new Intl.NumberFormat(locale, { maximumFractionDigits: 1 }).format(value));
+  return dashed(numberFormat(locale, { maximumFractionDigits: 1 }).format(value));
 }
 
 function formatFixed(value: number, digitsCount: number, locale: string): string {
   return dashed(
-    new Intl.NumberFormat(locale, {
+    numberFormat(locale, {
       minimumFractionDigits: digitsCount,
       maximumFractionDigits: digitsCount,
     }).format(value),

@@ -8,9 +8,17 @@ export interface Forms {
 
 /** Makes the function that puts a count into words of a language. */
 export function makeCounted(locale: string): (count: number, forms: Forms) => string {
-  const rules = new Intl.PluralRules(locale);
-  // Regions of a language part thousands in their own ways; counts here are small.
-  const numbers = new Intl.NumberFormat(locale, { useGrouping: false });
-  return (count, forms) =>
-    (rules.select(count) === 'one' ? forms.one : forms.other).replace('#', numbers.format(count));
+  // Made at the first count: a catalogue is read long before most of its words are needed.
+  let held: { readonly rules: Intl.PluralRules; readonly numbers: Intl.NumberFormat } | null = null;
+  return (count, forms) => {
+    held ??= {
+      rules: new Intl.PluralRules(locale),
+      // Regions of a language part thousands in their own ways; counts here are small.
+      numbers: new Intl.NumberFormat(locale, { useGrouping: false }),
+    };
+    return (held.rules.select(count) === 'one' ? forms.one : forms.other).replace(
+      '#',
+      held.numbers.format(count),
+    );
+  };
 }

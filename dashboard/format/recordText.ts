@@ -1,6 +1,7 @@
 // A record in words: what the window had said against what happened, the cause, its checks, its times.
 import type { BatchWire, RecordWire } from '../../server/contract/index.ts';
 import { formatClock, formatDayClock, type Place } from './clock.ts';
+import { dateFormat } from './intl.ts';
 import { formatPct } from './numbers.ts';
 import { formatReason, type Naming } from './reason.ts';
 import type { Words } from './words.en.ts';
@@ -66,7 +67,7 @@ export function formatSince(
 
 /** A day in full: "Mon 12 Jan 2026". */
 export function formatDay(instantAt: number, place: Place): string {
-  return new Intl.DateTimeFormat(place.locale, {
+  return dateFormat(place.locale, {
     weekday: 'short',
     day: 'numeric',
     month: 'short',

@@ -16,6 +16,7 @@ import { $place, namingOf } from '../../state/computed.ts';
 import { $device } from '../../state/device.ts';
 import { $words } from '../../state/sources.ts';
 import type { Place } from '../../format/clock.ts';
+import { dateFormat } from '../../format/intl.ts';
 import type { Words } from '../../format/words.en.ts';
 
 type Chart = ComponentType<ClimateChartProps>;
@@ -90,9 +91,7 @@ function Drawn({ cost, Chart }: { readonly cost: CostWire; readonly Chart: Chart
   const formatTick = useCallback(
     (instantAt: number) =>
       isLong
-        ? new Intl.DateTimeFormat(place.locale, { weekday: 'short', timeZone: place.timeZone }).format(
-            instantAt,
-          )
+        ? dateFormat(place.locale, { weekday: 'short', timeZone: place.timeZone }).format(instantAt)
         : formatClock(instantAt, place),
     [place, isLong],
   );

@@ -1,4 +1,5 @@
 // Bench: a stack of slips, the next act on top, and Mix within reach of a thumb, or at the head of the stack where there is a mouse.
+import { useEffect, useState } from 'preact/hooks';
 import { openDialog, setDevice } from '../../actions/deviceActs.ts';
 import { $keptStarts, $openCount, $slips } from '../../state/computed.ts';
 import { $device } from '../../state/device.ts';
@@ -10,6 +11,8 @@ import { Slip } from './Slip.tsx';
 import './slip.css';
 import './window.css';
 import './acts.css';
+
+const PART_COUNT = 5;
 
 /** The Bench screen. */
 export function BenchScreen() {
@@ -30,12 +33,21 @@ export function BenchScreen() {
         {keptStarts.map((entry) => (
           <KeptSlip key={entry.key} entry={entry} />
         ))}
-        {slips.map((batch) => (
+        {slips.slice(0, useGrowingCount(slips.length)).map((batch) => (
           <Slip key={batch.id} batch={batch} />
         ))}
       </div>
     </>
   );
+}
+
+/** A long stack is drawn from the top in parts, so that a slow phone answers a tap in between. */
+function useGrowingCount(wholeCount: number): number {
+  const [count, setCount] = useState(PART_COUNT);
+  useEffect(() => {
+    if (count < wholeCount) setCount(count + PART_COUNT);
+  }, [count, wholeCount]);
+  return count;
 }
 
 function OpenCount() {

@@ -6,9 +6,10 @@ import { epochAt } from '../../format/phase.ts';
 import { formatNotes, formatReason } from '../../format/reason.ts';
 import { $place, namingOf } from '../../state/computed.ts';
 import { actNameOf } from '../../state/actName.ts';
-import { $connection, $kept, $nowAt, $troubles, $words } from '../../state/sources.ts';
+import { $connection, $kept, $troubles, $words } from '../../state/sources.ts';
 import { NoteLine } from '../NoteLine.tsx';
 import { SmallSign } from '../shapes.tsx';
+import { useClocked } from '../useClocked.ts';
 import { SlipActs } from './SlipActs.tsx';
 import { SlipFace } from './SlipFace.tsx';
 import { curedFraction, toneOf } from './tone.ts';
@@ -21,10 +22,10 @@ export function Slip({ batch }: { readonly batch: BatchWire }) {
       class="slip"
       id={`slip-${batch.id}`}
       data-stage={batch.stage}
-      data-tone={toneOf(batch, $nowAt.value)}
+      data-tone={useClocked(batch, toneOf)}
       aria-labelledby={titleId}
       tabIndex={-1}
-      style={{ '--cured': curedFraction(batch, $nowAt.value).toFixed(2) }}
+      style={{ '--cured': useClocked(batch, curedText) }}
     >
       <SlipHead batch={batch} titleId={titleId} />
       <SlipFace batch={batch} />
@@ -35,6 +36,10 @@ export function Slip({ batch }: { readonly batch: BatchWire }) {
       </div>
     </article>
   );
+}
+
+function curedText(batch: BatchWire, nowAt: number): string {
+  return curedFraction(batch, nowAt).toFixed(2);
 }
 
 function SlipHead({ batch, titleId }: { readonly batch: BatchWire; readonly titleId: string }) {
@@ -55,27 +60,30 @@ function SlipHead({ batch, titleId }: { readonly batch: BatchWire; readonly titl
 
 function Why({ batch }: { readonly batch: BatchWire }) {
   const { slip } = $words.value;
+  const lampUntilAt = useClocked(batch, litUntilAt);
   if (batch.stage === 'sanding') return null;
   const naming = namingOf(batch.cardId);
   const reason = formatReason(batch, naming);
-  const lampUntilAt = batch.lamps.reduce(
-    (latestAt, lamp) => Math.max(latestAt, epochAt(lamp.untilAt) ?? 0),
-    0,
-  );
   return (
     <div class="why">
       {reason === null ? null : <p class="why-reason">{reason}</p>}
       {formatNotes(batch, naming).map((note) => (
         <NoteLine key={note.code} note={note} />
       ))}
-      {lampUntilAt > $nowAt.value ? (
+      {lampUntilAt === null ? null : (
         <p class="why-note" data-tone="plain">
           <SmallSign name="lamp" />
           <span>{slip.lampOn(formatClock(lampUntilAt, naming.place))}</span>
         </p>
-      ) : null}
+      )}
     </div>
   );
+}
+
+/** Until when the last lamp burns; null when none does any more. */
+function litUntilAt(batch: BatchWire, nowAt: number): number | null {
+  const untilAt = Math.max(0, ...batch.lamps.map((lamp) => epochAt(lamp.untilAt) ?? 0));
+  return untilAt > nowAt ? untilAt : null;
 }
 
 function SlipTrouble({ batch }: { readonly batch: BatchWire }) {

@@ -1,24 +1,26 @@
 // The face of a slip: the film itself, lightening as it cures, with the countdown on it and the window along its base.
 import type { BatchWire } from '../../../server/contract/index.ts';
 import { makeWindowBand, type WindowTimes } from '../../charts/windowBand.ts';
-import { formatClock, formatClockSpan } from '../../format/clock.ts';
+import { type ClockSpan, formatClock, formatClockSpan } from '../../format/clock.ts';
 import { formatCountdown } from '../../format/countdown.ts';
 import { epochAt, isSoon, phaseOf, type Phase } from '../../format/phase.ts';
 import { acknowledgeAlert } from '../../actions/batchActs.ts';
 import { $alerts, $place } from '../../state/computed.ts';
-import { $nowAt, $words } from '../../state/sources.ts';
+import { $words } from '../../state/sources.ts';
 import { SmallSign, StageShape } from '../shapes.tsx';
+import { useClocked } from '../useClocked.ts';
 import { WindowBar } from './WindowBar.tsx';
 
 /** Longer figures are set a little smaller, so that the likely time keeps its place beside them. */
 const SHORT_COUNT = 4;
+const WINDOW_STEPS_COUNT = 250;
 
 /** The face with stage, countdown and window. */
 export function SlipFace({ batch }: { readonly batch: BatchWire }) {
-  const nowAt = $nowAt.value;
   const words = $words.value;
-  const phase = phaseOf(batch, nowAt);
-  const times = batch.stage === 'sanding' ? null : windowTimesOf(batch, nowAt);
+  const phase = useClocked(batch, phaseOf);
+  const soon = useClocked(batch, isSoon);
+  const times = useClocked(batch, windowTimesOf);
   const band = times === null ? null : makeWindowBand(times);
   return (
     <div class="face">
@@ -27,7 +29,7 @@ export function SlipFace({ batch }: { readonly batch: BatchWire }) {
           <StageShape stage={batch.stage} />
           {words.stage[batch.stage]}
         </p>
-        {isSoon(batch, nowAt) ? <p class="face-soon">{words.slip.soon}</p> : null}
+        {soon ? <p class="face-soon">{words.slip.soon}</p> : null}
         <FaceAlert batchId={batch.id} />
       </div>
       <div class="face-main">
@@ -79,19 +81,27 @@ function CountdownText({ phase }: { readonly phase: Phase }) {
 }
 
 function windowTimesOf(batch: BatchWire, nowAt: number): WindowTimes | null {
+  if (batch.stage === 'sanding') return null;
   const { estimate } = batch;
   const p10At = epochAt(estimate?.test.p10At);
   const p50At = epochAt(estimate?.test.p50At);
   const p90At = epochAt(estimate?.test.p90At);
   if (p10At === null || p50At === null || p90At === null) return null;
+  const mixedAt = Date.parse(batch.mixedAt);
   return {
-    mixedAt: Date.parse(batch.mixedAt),
+    mixedAt,
     p10At,
     p50At,
     p90At,
-    nowAt,
+    nowAt: nowOnWindow(nowAt, { fromAt: mixedAt, untilAt: p90At }),
     kickedAt: epochAt(estimate?.kickedAt),
     buildAt: epochAt(estimate?.buildP50At),
     edgeAt: epochAt(estimate?.edgeP50At),
   };
+}
+
+/** Now as finely as a window can show it: the mark moves by about a pixel, and not all windows are drawn in one frame. */
+function nowOnWindow(nowAt: number, { fromAt, untilAt }: ClockSpan): number {
+  const stepMs = Math.max(1, (untilAt - fromAt) / WINDOW_STEPS_COUNT);
+  return fromAt + Math.floor((nowAt - fromAt) / stepMs) * stepMs;
 }

@@ -10,6 +10,7 @@ import { $floorAt, $isWall, $planById } from '../../state/floor.ts';
 import { $words } from '../../state/sources.ts';
 import { curedFraction, toneOf } from '../bench/tone.ts';
 import { SmallSign, StageShape } from '../shapes.tsx';
+import { useClocked } from '../useClocked.ts';
 
 /** A panel's row; alerts lead to it by its id. */
 export function FloorRow({ batch }: { readonly batch: BatchWire }) {
@@ -50,22 +51,27 @@ function RowName({ batch }: { readonly batch: BatchWire }) {
 
 function RowState({ batch }: { readonly batch: BatchWire }) {
   const words = $words.value;
-  const nowAt = $floorAt.value;
+  const { tone, cured, phase } = useClocked(batch, stateAt, $floorAt);
   return (
-    <div
-      class="floor-state"
-      data-tone={toneOf(batch, nowAt)}
-      style={{ '--cured': curedFraction(batch, nowAt).toFixed(2) }}
-    >
+    <div class="floor-state" data-tone={tone} style={{ '--cured': cured }}>
       <p class="floor-stage">
         <StageShape stage={batch.stage} />
         <span class="hidden">{words.stage[batch.stage]}: </span>
-        <span class="floor-wait">{formatCountdownText(phaseOf(batch, nowAt), words)}</span>
+        <span class="floor-wait">{formatCountdownText(phase, words)}</span>
       </p>
       <RowPromise batch={batch} />
       <RowLikely batch={batch} />
     </div>
   );
+}
+
+/** All of a row that time alone changes. */
+function stateAt(batch: BatchWire, nowAt: number) {
+  return {
+    tone: toneOf(batch, nowAt),
+    cured: curedFraction(batch, nowAt).toFixed(2),
+    phase: phaseOf(batch, nowAt),
+  };
 }
 
 function RowPromise({ batch }: { readonly batch: BatchWire }) {
