@@ -89,7 +89,7 @@ function Waiting() {
 function Unread({ title, hint }: { readonly title: string; readonly hint: string }) {
   return (
     <div class="blank" role="status">
-      <p class="blank-title">{title}</p>
+      <h1 class="blank-title">{title}</h1>
       <p>{hint}</p>
     </div>
   );

@@ -166,6 +166,7 @@ describe('without a connection', () => {
       .first()
       .waitFor();
     expect(await page.getByRole('timer').count()).toBe(0);
+    await expectNoAxeViolation(page);
   });
 });
 
