@@ -2,8 +2,10 @@
 import { isLimitedField, LIMITS, type LimitedField } from '../../server/contract/limits.ts';
 import type { Place } from '../format/clock.ts';
 import {
+  formatDegrees,
   formatDose,
   formatLength,
+  formatMass,
   formatPlain,
   formatThickness,
   formatWholeTemperature,
@@ -53,7 +55,9 @@ export function allowedText(
 function limitText(name: LimitedField, { words, place }: RejectionNaming): string {
   const { min, max } = LIMITS[name];
   const text = (value: number): string => {
+    if (name === 'beadGramsPer10Cm') return formatMass(value, place);
     if (name.endsWith('C')) return formatWholeTemperature(value, place);
+    if (name.endsWith('K')) return formatDegrees(value, place);
     if (name.endsWith('Mm')) return formatThickness(value, place);
     if (name.endsWith('Cm')) return formatLength(value, place);
     if (name.endsWith('Pct')) return formatDose(value, place.locale);

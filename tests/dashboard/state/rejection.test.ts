@@ -111,6 +111,13 @@ describe('a field that was turned down', () => {
     expect(rejectionText(error, spanish)).toBe('Esa hora aún no llega.');
   });
 
+  it('of Setup has the unit of what it measures: a difference no offset, a bead its mass', () => {
+    const text = (path: string): string =>
+      plain(rejectionText({ path, reason: 'is too large', allowed: 'as the wire says' }, american));
+    expect(text('airTemperatureOffsetK')).toBe('Es demasiado (de −18 a 18 °F).');
+    expect(text('beadGramsPer10Cm')).toMatch(/^Es demasiado \(de [\d.]+ a [\d.]+ oz\)\.$/);
+  });
+
   it('of a command is known as well', () => {
     const parsed = parseWith(batchCommandBody, { type: 'switchLamp', lampId: 'l', forMin: 900 });
     const [error] = parsed.kind === 'rejected' ? parsed.rejections : [];
