@@ -1,9 +1,15 @@
 // The facts that warnings are made of: a batch's own line, a line of the shop, its silent changes and its end.
 import type { AlertKind, Instant } from '../contract/index.ts';
-import type { HeldLine } from './alertFolding.ts';
+import type { ShopAlert } from './alertBook.ts';
 import type { WarningKind } from './alertSigns.ts';
 import type { Alert, BatchState } from './batch.ts';
 import type { AlertSubject, Estimate, FactDraft, Watch } from './facts.ts';
+
+/** An open line of the shop, with those of its subjects that stay. */
+export interface HeldLine {
+  readonly alert: ShopAlert;
+  readonly subjects: readonly AlertSubject[];
+}
 
 /** What a line of the shop takes its name from: how many of its kind there were. */
 export interface Round {
@@ -20,29 +26,29 @@ export function raiseOwn(kind: WarningKind, batch: BatchState, nowAt: Instant): 
     kind === 'slowing'
       ? { movedFromAt: (batch.watch as Watch).toldP50At, movedToAt: (batch.estimate as Estimate).p50At }
       : {};
-  return { ...placeOf(batch, nowAt), type: 'AlertRaised', body: { alertId, kind, ...moved } };
+  return { type: 'AlertRaised', ...placeOf(batch, nowAt), body: { alertId, kind, ...moved } };
 }
 
 /** Withdraws a line of a batch's own. */
 export function withdrawOwn(batch: BatchState, { id: alertId }: Alert, nowAt: Instant): FactDraft {
-  return { ...placeOf(batch, nowAt), type: 'AlertWithdrawn', body: { alertId } };
+  return { type: 'AlertWithdrawn', ...placeOf(batch, nowAt), body: { alertId } };
 }
 
 /** Raises a line of the shop; it is folded when it has more than one subject. */
 export function raiseLine(subjects: readonly AlertSubject[], { kind, counts, nowAt }: Round): FactDraft {
   const body = { alertId: `shop.${kind}.${(counts[kind] ?? 0) + 1}`, kind, subjects };
-  return { ...shopPlace(subjects, nowAt), type: 'AlertRaised', body };
+  return { type: 'AlertRaised', ...shopPlace(subjects, nowAt), body };
 }
 
 /** What its subjects make of a line of the shop: nothing, a silent change, or its end. */
 export function endLine({ alert, subjects }: HeldLine, nowAt: Instant): FactDraft[] {
   const { id: alertId } = alert;
   const place = shopPlace(alert.subjects, nowAt);
-  if (subjects.length === 0) return [{ ...place, type: 'AlertWithdrawn', body: { alertId } }];
+  if (subjects.length === 0) return [{ type: 'AlertWithdrawn', ...place, body: { alertId } }];
   const isSame =
     subjects.length === alert.subjects.length &&
     subjects.every((one, index) => one === alert.subjects[index]);
-  return isSame ? [] : [{ ...place, type: 'AlertSubjectsChanged', body: { alertId, subjects } }];
+  return isSame ? [] : [{ type: 'AlertSubjectsChanged', ...place, body: { alertId, subjects } }];
 }
 
 /** A batch as a line of the shop speaks of it. */

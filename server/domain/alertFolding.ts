@@ -2,18 +2,12 @@
 import type { Instant } from '../contract/index.ts';
 import type { ShopAlert } from './alertBook.ts';
 import { type Candidate, isSubjectKept, openOf, ownOf, type ShopQuestion } from './alertCandidates.ts';
-import { endLine, raiseLine, raiseOwn, subjectOf, withdrawOwn } from './alertFacts.ts';
+import { endLine, type HeldLine, raiseLine, raiseOwn, subjectOf, withdrawOwn } from './alertFacts.ts';
 import { AGAIN_MIN, isWarningKept } from './alertRules.ts';
 import type { WarningKind } from './alertSigns.ts';
 import type { Alert, BatchState } from './batch.ts';
-import type { AlertSubject, FactDraft } from './facts.ts';
+import type { FactDraft } from './facts.ts';
 import { instantAfter } from './minutes.ts';
-
-/** An open line of the shop, with those of its subjects that stay. */
-export interface HeldLine {
-  readonly alert: ShopAlert;
-  readonly subjects: readonly AlertSubject[];
-}
 
 export interface LinesQuestion extends ShopQuestion {
   /** Those of the kind that nobody was told of. */
@@ -23,7 +17,7 @@ export interface LinesQuestion extends ShopQuestion {
 export interface Lines {
   readonly facts: readonly FactDraft[];
   /** When lines that wait are to be looked at again, beside the instants at which others fall due. */
-  readonly turns: readonly Instant[];
+  readonly turnsAt: readonly Instant[];
 }
 
 /**
@@ -40,7 +34,7 @@ export function planLines(kind: WarningKind, question: LinesQuestion): Lines {
   const growing = held.find((line) => isGrowing(line, nowAt));
   if (growing === undefined && due.length > 0) return raiseDue(kind, { ...question, due, held });
   const facts = held.flatMap((line) => endLine(line === growing ? join(line, due) : line, nowAt));
-  return { facts: [...replacedBy(due, nowAt), ...facts], turns: [] };
+  return { facts: [...replacedBy(due, nowAt), ...facts], turnsAt: [] };
 }
 
 interface DueQuestion extends LinesQuestion {
@@ -63,10 +57,10 @@ function raiseDue(kind: WarningKind, question: DueQuestion): Lines {
     const raised = due.map(({ batch, subject }) =>
       batch === null ? raiseLine([subject], round) : raiseOwn(kind, batch, nowAt),
     );
-    return { facts: [...ended, ...replacedBy(due, nowAt), ...raised], turns: [] };
+    return { facts: [...ended, ...replacedBy(due, nowAt), ...raised], turnsAt: [] };
   }
   const againAt = foldAgainFrom(kind, question);
-  if (soon.length > 0 || nowAt < againAt) return { facts: ended, turns: [againAt] };
+  if (soon.length > 0 || nowAt < againAt) return { facts: ended, turnsAt: [againAt] };
   const subjects = [
     ...shared.flatMap((line) => line.subjects),
     ...own.map(({ batch, alert }) => subjectOf(batch, alert.raisedAt)),
@@ -77,7 +71,7 @@ function raiseDue(kind: WarningKind, question: DueQuestion): Lines {
     ...own.map(({ batch, alert }) => withdrawOwn(batch, alert, nowAt)),
     ...replacedBy(due, nowAt),
   ];
-  return { facts: [...ended, ...takenIn, raiseLine(subjects, round)], turns: [] };
+  return { facts: [...ended, ...takenIn, raiseLine(subjects, round)], turnsAt: [] };
 }
 
 function holdLine(alert: ShopAlert, question: ShopQuestion): HeldLine {

@@ -1,20 +1,17 @@
 // The rules of one batch's alerts: which calls it raises by itself, how long a warning must last, whom each is for.
 import type { AlertKind, AlertPlace, Instant } from '../contract/index.ts';
-import { hasMeaning, type WarningKind } from './alertSigns.ts';
+import { hasMeaning, type SlowingSettings, type WarningKind } from './alertSigns.ts';
 import { type BatchState, isCuring } from './batch.ts';
 import type { Card } from './card.ts';
 import type { Estimate, Phase, SignKind } from './facts.ts';
 import { instantAfter } from './minutes.ts';
 import { kickedAtFrom } from './phase.ts';
 
-export interface AlertSettings {
+export interface AlertSettings extends SlowingSettings {
   /** How long before the mix kicks "spread by" is said. */
   readonly spreadByS: number;
   /** How long a "test" may go unanswered. */
   readonly waitingMin: number;
-  /** A window that moved later by more than both of these is slowing: minutes, and per cent of its own minutes. */
-  readonly slowingMin: number;
-  readonly slowingPct: number;
   /** How long a sensor that spoke before may say nothing. */
   readonly sensorQuietMin: number;
 }

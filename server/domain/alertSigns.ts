@@ -1,7 +1,6 @@
 // Signs: what an estimate says that people must hear of once it lasts. Which are there, and since when, is decided with each
 // estimate that people see and stored with it, so that hold times need no timer and survive a restart.
 import type { AlertKind, Instant, NoteCode } from '../contract/index.ts';
-import type { AlertSettings } from './alertRules.ts';
 import type { Alert, BatchState } from './batch.ts';
 import type { Estimate, Phase, Sign, SignKind, Watch } from './facts.ts';
 import { minutesBetween } from './minutes.ts';
@@ -9,11 +8,17 @@ import { minutesBetween } from './minutes.ts';
 /** Raised for the whole shop, so that many of a kind become one line. */
 export type WarningKind = Exclude<AlertKind, 'spreadBy' | 'test'>;
 
+/** A window that moved later by more than both of these is slowing: minutes, and per cent of its own minutes. */
+export interface SlowingSettings {
+  readonly slowingMin: number;
+  readonly slowingPct: number;
+}
+
 export interface WatchInputs {
   readonly estimate: Estimate;
   readonly phase: Phase;
   readonly nowAt: Instant;
-  readonly settings: AlertSettings;
+  readonly settings: SlowingSettings;
 }
 
 /**

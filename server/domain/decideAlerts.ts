@@ -25,7 +25,7 @@ export function decideAlerts(question: ShopQuestion): AlertDecision {
     const fresh = findCandidates(kind, asked);
     const lines = planLines(kind, { ...asked, fresh });
     facts.push(...lines.facts);
-    turns.push(...fresh.map(({ dueAt }) => dueAt), ...lines.turns);
+    turns.push(...fresh.map(({ dueAt }) => dueAt), ...lines.turnsAt);
   }
   const later = turns.filter((turnAt) => turnAt > question.nowAt);
   return { facts, nextAt: later.length === 0 ? null : (Math.min(...later) as Instant) };
@@ -38,10 +38,10 @@ function hearSensor(sensor: SensorHeard, { book, nowAt, settings }: ShopQuestion
   const common = { version: 1, at: nowAt, by: null, batchId: null, bayId } as const;
   if (silence?.isQuiet === true) {
     const isBack = isRead && heardAt > silence.lastAt;
-    return isBack ? [{ ...common, type: 'SensorSeen', body: { sensorId } }] : [];
+    return isBack ? [{ type: 'SensorSeen', ...common, body: { sensorId } }] : [];
   }
   if (nowAt < instantAfter(heardAt, settings.sensorQuietMin)) return [];
-  return [{ ...common, type: 'SensorQuiet', body: { sensorId, lastAt: heardAt } }];
+  return [{ type: 'SensorQuiet', ...common, body: { sensorId, lastAt: heardAt } }];
 }
 
 /** When what is shown for a while, or held for a while, ends by itself. */

@@ -6,7 +6,7 @@ import { fact, minute, started } from '../support/domainFixtures.ts';
 
 /** A fact of no batch. */
 function ofShop<T extends FactType>(type: T, afterMin: number, body: FactBodies[T]): FactDraft {
-  return { ...fact(type, afterMin, body).draft, batchId: null } as FactDraft;
+  return { ...fact(type, afterMin, body).draft, batchId: null };
 }
 
 function subject(sensorId: string): AlertSubject {

@@ -150,8 +150,9 @@ describe('the replay command', () => {
         .filter(({ sequence }) => sequence < before.sequence)
         .at(-1)?.body['estimate'] as Record<string, string>;
     const alerts = ofType(facts, 'AlertRaised');
-    expect(alerts.map(({ body }) => body['kind'])).toEqual(['spreadBy', 'test', 'waiting']);
-    const [spreadBy, test, waiting] = alerts as [Printed, Printed, Printed];
+    expect(alerts.map(({ body }) => body['kind'])).toEqual(['spreadBy', 'sensorQuiet', 'test', 'waiting']);
+    const [spreadBy, sensorQuiet, test, waiting] = alerts as [Printed, Printed, Printed, Printed];
+    expect([sensorQuiet.at, sensorQuiet.batch]).toEqual([isoAt(20), null]);
     expect(Date.parse(spreadBy.at)).toBe(Date.parse(inForce(spreadBy)['kickedAt'] as string) - 90_000);
     expect(test.at).toBe(inForce(test)['testFromAt']);
     expect(Date.parse(waiting.at)).toBeGreaterThan(Date.parse(test.at) + 10 * 60_000);
