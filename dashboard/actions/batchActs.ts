@@ -1,11 +1,12 @@
 // What people do to a batch: each tap becomes one command under one key, stamped with its time.
-import type { BatchCommandWire, BatchWire } from '../../server/contract/index.ts';
+import type { AlertWire, BatchCommandWire, BatchWire } from '../../server/contract/index.ts';
 import { readShopNow } from '../feed/clock.ts';
 import { isLoneTap } from '../feed/tapGuard.ts';
 import { submit } from '../feed/outbox.ts';
+import { alertName } from '../format/alertText.ts';
 import { $busyBatchIds } from '../state/computed.ts';
 import { $device } from '../state/device.ts';
-import { $kept, $toast } from '../state/sources.ts';
+import { $kept, $toast, $words } from '../state/sources.ts';
 
 type Without<T> = T extends unknown ? Omit<T, 'at' | 'by' | 'expectedVersion'> : never;
 
@@ -41,8 +42,8 @@ export function undoAct(undo: { batchId: string; factSequence: number; panel: st
 }
 
 /** Tells everyone that an alert was seen. */
-export function acknowledgeAlert(alert: { readonly id: string; readonly panel: string }): void {
-  void submit({ kind: 'acknowledgement', alertId: alert.id }, alert.panel);
+export function acknowledgeAlert(alert: AlertWire): void {
+  void submit({ kind: 'acknowledgement', alertId: alert.id }, alertName(alert, $words.peek()));
 }
 
 function byPerson(): { readonly by?: string } {

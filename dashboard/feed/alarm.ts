@@ -1,6 +1,7 @@
 // The alarm of this device: sound, vibration and, where the browser allows it, a notification.
 import { effect } from '@preact/signals';
 import type { AlertKind, AlertWire } from '../../server/contract/index.ts';
+import { alertText } from '../format/alertText.ts';
 import { $alerts } from '../state/computed.ts';
 import { $device } from '../state/device.ts';
 import { $alarm, $live, $words } from '../state/sources.ts';
@@ -56,7 +57,7 @@ function ring(alert: AlertWire): void {
   makeNoise(alert.kind);
   if ($alarm.peek().notifications !== 'on') return;
   try {
-    const notification = new Notification($words.peek().alert[alert.kind](alert.panel), { tag: alert.id });
+    const notification = new Notification(alertText(alert, $words.peek()), { tag: alert.id });
     notification.addEventListener('click', () => focus());
   } catch {
     // Some phones allow notifications only from a service worker; sound and vibration have rung already.

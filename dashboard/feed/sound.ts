@@ -38,6 +38,8 @@ function playBeep(audio: AudioContext, { pitchPerS, startS, lengthS }: Beep): vo
   tone.stop(beginS + lengthS);
 }
 
+const LOW: readonly Beep[] = [{ pitchPerS: 523, startS: 0, lengthS: 0.4 }];
+
 const patterns: Readonly<Record<AlertKind, readonly Beep[]>> = {
   test: [0, 0.9].flatMap((startS) => [
     { pitchPerS: 784, startS, lengthS: 0.18 },
@@ -45,5 +47,12 @@ const patterns: Readonly<Record<AlertKind, readonly Beep[]>> = {
     { pitchPerS: 1319, startS: startS + 0.4, lengthS: 0.3 },
   ]),
   spreadBy: [0, 0.18, 0.36, 0.54].map((startS) => ({ pitchPerS: 1175, startS, lengthS: 0.1 })),
-  waiting: [{ pitchPerS: 523, startS: 0, lengthS: 0.4 }],
+  waiting: LOW,
+  slowing: LOW,
+  condensation: LOW,
+  tooCold: LOW,
+  tooHot: LOW,
+  sensorQuiet: LOW,
+  // That something is well again needs no ear.
+  sensorBack: [],
 };

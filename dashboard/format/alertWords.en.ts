@@ -27,8 +27,7 @@ export const alertWordsEn = {
         one: '# panel takes longer than it was to take',
         other: '# panels take longer than they were to take',
       }),
-    condensation: (count: number) =>
-      counted(count, { one: '# panel is damp', other: '# panels are damp' }),
+    condensation: (count: number) => counted(count, { one: '# panel is damp', other: '# panels are damp' }),
     tooCold: (count: number) =>
       counted(count, { one: '# panel is too cold', other: '# panels are too cold' }),
     tooHot: (count: number) =>
@@ -38,7 +37,6 @@ export const alertWordsEn = {
       }),
     sensorQuiet: (count: number) =>
       counted(count, { one: '# sensor says nothing', other: '# sensors say nothing' }),
-    sensorBack: (count: number) =>
-      counted(count, { one: '# sensor is back', other: '# sensors are back' }),
+    sensorBack: (count: number) => counted(count, { one: '# sensor is back', other: '# sensors are back' }),
   },
 };

@@ -28,10 +28,8 @@ export const alertWordsEs: typeof alertWordsEn = {
         one: '# pieza tarda más de lo previsto',
         other: '# piezas tardan más de lo previsto',
       }),
-    condensation: (count) =>
-      counted(count, { one: '# pieza con humedad', other: '# piezas con humedad' }),
-    tooCold: (count) =>
-      counted(count, { one: '# pieza demasiado fría', other: '# piezas demasiado frías' }),
+    condensation: (count) => counted(count, { one: '# pieza con humedad', other: '# piezas con humedad' }),
+    tooCold: (count) => counted(count, { one: '# pieza demasiado fría', other: '# piezas demasiado frías' }),
     tooHot: (count) =>
       counted(count, {
         one: '# pieza se calienta demasiado bajo la lámpara',
@@ -39,7 +37,6 @@ export const alertWordsEs: typeof alertWordsEn = {
       }),
     sensorQuiet: (count) =>
       counted(count, { one: '# sensor no dice nada', other: '# sensores no dicen nada' }),
-    sensorBack: (count) =>
-      counted(count, { one: '# sensor ha vuelto', other: '# sensores han vuelto' }),
+    sensorBack: (count) => counted(count, { one: '# sensor ha vuelto', other: '# sensores han vuelto' }),
   },
 };

@@ -29,16 +29,26 @@ export function orderSlips(batches: readonly BatchWire[], nowAt: number): BatchW
   );
 }
 
-/** The alerts of the batches that are shown and have not gone on since: one a batch, the oldest first. */
+/**
+ * The alerts of the batches that are shown and have not gone on since: one a batch, what it calls for before what it warns
+ * of, the oldest first; one line for many is shown as it is.
+ */
 export function alertsOf(alerts: readonly AlertWire[], batches: readonly BatchWire[]): AlertWire[] {
   const byId = new Map(batches.map((batch) => [batch.id, batch]));
+  const subjectOf = ({ folded, id, batchId }: AlertWire): string => (folded ? id : (batchId ?? id));
   return alerts
-    .filter((alert) => {
-      const batch = byId.get(alert.batchId);
-      return batch !== undefined && stillCalls(alert, batch);
-    })
-    .sort((a, b) => a.raisedAt.localeCompare(b.raisedAt))
-    .filter(({ batchId }, index, all) => all.findIndex((other) => other.batchId === batchId) === index);
+    .filter((alert) =>
+      alert.subjects.some(({ batchId }) => {
+        const batch = batchId === null ? undefined : byId.get(batchId);
+        return batch !== undefined && stillCalls(alert, batch);
+      }),
+    )
+    .sort((a, b) => urgencyOf(a) - urgencyOf(b) || a.raisedAt.localeCompare(b.raisedAt))
+    .filter((alert, index, all) => all.findIndex((other) => subjectOf(other) === subjectOf(alert)) === index);
+}
+
+function urgencyOf({ kind }: AlertWire): number {
+  return kind === 'spreadBy' || kind === 'test' || kind === 'waiting' ? 0 : 1;
 }
 
 function stillCalls(alert: AlertWire, batch: BatchWire): boolean {

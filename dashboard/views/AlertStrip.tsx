@@ -1,6 +1,7 @@
 // Alerts above the stack: told politely to readers, each taken away by "Seen".
 import type { AlertWire } from '../../server/contract/index.ts';
 import { acknowledgeAlert } from '../actions/batchActs.ts';
+import { alertName, alertText } from '../format/alertText.ts';
 import { formatClock } from '../format/clock.ts';
 import { $alerts, $place } from '../state/computed.ts';
 import { $words } from '../state/sources.ts';
@@ -29,8 +30,8 @@ function AlertLine({ alert }: { readonly alert: AlertWire }) {
   return (
     <div class="alert" data-kind={alert.kind}>
       <StageShape stage={alert.kind === 'spreadBy' ? 'wet' : 'test'} />
-      <a class="alert-text" href={`#slip-${alert.batchId}`}>
-        <b>{words.alert[alert.kind](alert.panel)}</b>{' '}
+      <a class="alert-text" href={`#slip-${alert.subjects[0]?.batchId ?? ''}`}>
+        <b>{alertText(alert, words)}</b>{' '}
         <span class="alert-since">
           {words.alert.since(formatClock(Date.parse(alert.raisedAt), $place.value))}
         </span>
@@ -38,7 +39,7 @@ function AlertLine({ alert }: { readonly alert: AlertWire }) {
       <button
         type="button"
         class="alert-seen"
-        aria-label={words.alert.seenFor(alert.panel)}
+        aria-label={words.alert.seenFor(alertName(alert, words))}
         onClick={() => acknowledgeAlert(alert)}
       >
         {words.act.seen}

@@ -1,6 +1,7 @@
 // The face of a slip: the film itself, lightening as it cures, with the countdown on it and the window along its base.
 import type { BatchWire } from '../../../server/contract/index.ts';
 import { makeWindowBand, type WindowTimes } from '../../charts/windowBand.ts';
+import { alertName } from '../../format/alertText.ts';
 import { type ClockSpan, formatClock, formatClockSpan } from '../../format/clock.ts';
 import { formatCountdown } from '../../format/countdown.ts';
 import { epochAt, isSoon, phaseOf, type Phase } from '../../format/phase.ts';
@@ -58,7 +59,7 @@ function FaceAlert({ batchId }: { readonly batchId: string }) {
       <button
         type="button"
         class="quiet"
-        aria-label={words.alert.seenFor(alert.panel)}
+        aria-label={words.alert.seenFor(alertName(alert, words))}
         onClick={() => acknowledgeAlert(alert)}
       >
         {words.act.seen}

@@ -78,6 +78,26 @@ describe('the stack', () => {
       'late',
     ]);
   });
+
+  it('shows what calls for a hand before what only warns, and one line for many once', () => {
+    const cold = makeAlert({ id: 'cold', kind: 'tooCold', raisedAt: minutesIn(2) });
+    const call = makeAlert({ id: 'call', raisedAt: minutesIn(9) });
+    const other = makeAlert({ id: 'other', kind: 'tooCold', batchId: 'batch-2', raisedAt: minutesIn(1) });
+    const { subjects } = other;
+    const many = {
+      ...cold,
+      id: 'many',
+      folded: true,
+      batchId: null,
+      subjects: [...cold.subjects, ...subjects],
+    };
+    const batches = [makeBatch(), makeBatch({ id: 'batch-2' })];
+    expect(alertsOf([cold, call, other], batches).map(({ id }) => id)).toEqual(['call', 'other']);
+    expect(alertsOf([many, call], batches).map(({ id }) => id)).toEqual(['call', 'many']);
+    expect(alertsOf([many], [makeBatch({ id: 'batch-7' })])).toEqual([]);
+    const sensor = makeAlert({ id: 'quiet', kind: 'sensorQuiet', batchId: null, panel: null, sensorId: 's' });
+    expect(alertsOf([sensor], batches)).toEqual([]);
+  });
 });
 
 describe('an alert', () => {
