@@ -221,6 +221,10 @@ export const wordsEn = {
     spotWidth: (unit: string) => `Width, ${unit}`,
     filler: 'filler',
     hardenerWord: 'hardener',
+    beadWord: 'of bead',
+    beadGuide: 'The bead is as long as your weighed one says: weigh the hardener where it matters.',
+    beadUnweighed: 'For the length of a bead, this shop’s own has to be weighed once:',
+    beadWeigh: 'weigh 10 cm in Setup',
     working: (minutes: string, atC: string) => `Spread it within about ${minutes} min (card, at ${atC})`,
     today: (of: { bay: string; spread: string; test: string }) =>
       `In ${of.bay} now: spread within about ${of.spread}, test after about ${of.test}`,

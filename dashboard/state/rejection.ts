@@ -68,7 +68,12 @@ function limitText(name: LimitedField, { words, place }: RejectionNaming): strin
 }
 
 /** Reasons that this device finds by itself, in the words of the wire. */
-export const OWN_REASONS = { missing: 'is missing', notNumber: 'is not a number' } as const;
+export const OWN_REASONS = {
+  missing: 'is missing',
+  notNumber: 'is not a number',
+  tooSmall: 'is too small',
+  tooLarge: 'is too large',
+} as const;
 
 type Kind = Exclude<keyof Words['rejection'], 'line' | 'between' | 'characters' | 'instant'>;
 
@@ -78,8 +83,8 @@ const KIND_BY_REASON: ReadonlyMap<string, Kind> = new Map([
   [OWN_REASONS.notNumber, 'notNumber'],
   ['is not a whole number', 'notNumber'],
   ['is not a text', 'notText'],
-  ['is too small', 'tooSmall'],
-  ['is too large', 'tooLarge'],
+  [OWN_REASONS.tooSmall, 'tooSmall'],
+  [OWN_REASONS.tooLarge, 'tooLarge'],
   ['is too short', 'tooShort'],
   ['is too long', 'tooLong'],
   ['is not one of the choices', 'notChoice'],

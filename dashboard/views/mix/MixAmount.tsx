@@ -1,13 +1,16 @@
-// How much to mix for a spot, and how long it stays spreadable.
+// How much to mix for a spot, how long a bead of hardener that takes, and how long it stays spreadable.
 import { useState } from 'preact/hooks';
+import { closeDialog } from '../../actions/deviceActs.ts';
 import { previewMix } from '../../actions/previews.ts';
-import { mixAmountOf } from '../../format/mixAmount.ts';
+import { followLink } from '../../actions/recordActs.ts';
+import { beadLengthCm, formatBead, mixAmountOf } from '../../format/mixAmount.ts';
 import { formatMass, formatPlain, formatWholeTemperature } from '../../format/numbers.ts';
 import { epochAt, MS_PER_MIN } from '../../format/phase.ts';
 import { numberOf } from '../../format/typedNumber.ts';
 import { lengthUnit, METRIC } from '../../format/units.ts';
 import { $place, namingOf } from '../../state/computed.ts';
 import type { MixDraft } from '../../state/mixDraft.ts';
+import { OWN_REASONS, rejectionText } from '../../state/rejection.ts';
 import { $connection, $live, $words } from '../../state/sources.ts';
 import { NumberField } from '../NumberField.tsx';
 import { usePreview } from '../usePreview.ts';
@@ -23,41 +26,15 @@ export function MixAmount({ draft }: MixPartProps) {
   const [lengthText, setLengthText] = useState(String(DEFAULT_SPOT_CM[place.units.length]));
   const [widthText, setWidthText] = useState(lengthText);
   const card = $live.value?.cards.find(({ id }) => id === draft.cardId);
-  const amount = mixAmountOf({
-    lengthCm: numberOf(lengthText) ?? 0,
-    widthCm: numberOf(widthText) ?? 0,
-    thicknessMm: draft.thicknessMm,
-    hardenerPct: numberOf(draft.hardener) ?? 0,
-    fill: card?.fill ?? 'regular',
-  });
   return (
     <section class="mix-amount">
       <h3>{mix.amount}</h3>
       <div class="row">
-        <NumberField
-          label={mix.spotLength(lengthUnit(place.units))}
-          quantity="length"
-          stored={lengthText}
-          onStore={setLengthText}
-        />
-        <NumberField
-          label={mix.spotWidth(lengthUnit(place.units))}
-          quantity="length"
-          stored={widthText}
-          onStore={setWidthText}
-        />
-        <p class="amounts" aria-live="polite">
-          {amount === null ? (
-            '–'
-          ) : (
-            <>
-              <Mass massG={amount.fillerG} /> {mix.filler}
-              <br />
-              <Mass massG={amount.hardenerG} /> {mix.hardenerWord}
-            </>
-          )}
-        </p>
+        <SideField label={mix.spotLength(lengthUnit(place.units))} text={lengthText} onType={setLengthText} />
+        <SideField label={mix.spotWidth(lengthUnit(place.units))} text={widthText} onType={setWidthText} />
+        <Amounts draft={draft} lengthCm={numberOf(lengthText) ?? 0} widthCm={numberOf(widthText) ?? 0} />
       </div>
+      <BeadNote beadGramsPer10Cm={card?.beadGramsPer10Cm ?? null} />
       {card === undefined ? null : (
         <p class="working">
           {mix.working(formatPlain(card.workingMin, place.locale), formatWholeTemperature(card.atC, place))}
@@ -65,6 +42,84 @@ export function MixAmount({ draft }: MixPartProps) {
       )}
       <Today draft={draft} />
     </section>
+  );
+}
+
+interface SideFieldProps {
+  readonly label: string;
+  readonly text: string;
+  readonly onType: (text: string) => void;
+}
+
+function SideField({ label, text, onType }: SideFieldProps) {
+  const sideCm = numberOf(text);
+  const kind = sideCm === null ? 'notNumber' : sideCm > 0 ? null : 'tooSmall';
+  const error = kind === null ? null : { path: '', reason: OWN_REASONS[kind], allowed: '' };
+  return (
+    <NumberField
+      label={label}
+      quantity="length"
+      stored={text}
+      error={error === null ? null : rejectionText(error, { words: $words.value, place: $place.value })}
+      onStore={onType}
+    />
+  );
+}
+
+interface AmountsProps {
+  readonly draft: MixDraft;
+  readonly lengthCm: number;
+  readonly widthCm: number;
+}
+
+function Amounts({ draft, lengthCm, widthCm }: AmountsProps) {
+  const { mix } = $words.value;
+  const card = $live.value?.cards.find(({ id }) => id === draft.cardId);
+  const beadGramsPer10Cm = card?.beadGramsPer10Cm ?? null;
+  const amount = mixAmountOf({
+    lengthCm,
+    widthCm,
+    thicknessMm: draft.thicknessMm,
+    hardenerPct: numberOf(draft.hardener) ?? 0,
+    fill: card?.fill ?? 'regular',
+  });
+  if (amount === null) return <p class="amounts">–</p>;
+  const { fillerG, hardenerG } = amount;
+  return (
+    <p class="amounts" aria-live="polite">
+      <span>
+        <Mass massG={fillerG} /> {mix.filler}
+      </span>
+      <span>
+        <Mass massG={hardenerG} /> {mix.hardenerWord}
+      </span>
+      {beadGramsPer10Cm === null ? null : (
+        <span>
+          <b>{formatBead(beadLengthCm({ hardenerG, beadGramsPer10Cm }), $place.value)}</b> {mix.beadWord}
+        </span>
+      )}
+    </p>
+  );
+}
+
+/** A bead is told only of one that was weighed; how long it must be does not follow from the size of a puddle (TP-7). */
+function BeadNote({ beadGramsPer10Cm }: { readonly beadGramsPer10Cm: number | null }) {
+  const { mix } = $words.value;
+  if (beadGramsPer10Cm !== null) return <p class="working">{mix.beadGuide}</p>;
+  return (
+    <p class="working">
+      {mix.beadUnweighed}{' '}
+      <a
+        class="link"
+        href="/setup"
+        onClick={(event) => {
+          followLink(event, '/setup');
+          if (event.defaultPrevented) closeDialog();
+        }}
+      >
+        {mix.beadWeigh}
+      </a>
+    </p>
   );
 }
 

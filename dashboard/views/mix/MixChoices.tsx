@@ -16,9 +16,10 @@ const PUTTY_MAX_MM = 3;
 export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
   const { mix } = $words.value;
   const place = $place.value;
+  const { lastMix } = $device.value;
   const cards = $live.value?.cards ?? [];
   const card = cards.find(({ id }) => id === draft.cardId);
-  const panels = panelsLastFirst($live.value?.panels ?? [], $device.value.lastMix?.panel);
+  const panels = lastFirst($live.value?.panels ?? [], (panel) => panel === lastMix?.panel);
   const thickestMm = card !== undefined && card.thicknessMm < 1 ? PUTTY_MAX_MM : FILLER_MAX_MM;
   return (
     <div class="mix-choices">
@@ -26,7 +27,7 @@ export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
         label={mix.product}
         chosen={draft.cardId}
         error={errorOf('cardId')}
-        chips={cards.map(({ id, name, sandMin, atC }) => ({
+        chips={lastFirst(cards, ({ id }) => id === lastMix?.cardId).map(({ id, name, sandMin, atC }) => ({
           value: id,
           name,
           hint: mix.cardHint({
@@ -81,8 +82,6 @@ function hintOf(parts: readonly string[]): { readonly hint?: string } {
   return parts.length === 0 ? {} : { hint: parts.join(', ') };
 }
 
-function panelsLastFirst(panels: readonly string[], last: string | undefined): string[] {
-  return last !== undefined && panels.includes(last)
-    ? [last, ...panels.filter((panel) => panel !== last)]
-    : [...panels];
+function lastFirst<Entry>(entries: readonly Entry[], isLast: (entry: Entry) => boolean): Entry[] {
+  return [...entries.filter(isLast), ...entries.filter((entry) => !isLast(entry))];
 }
