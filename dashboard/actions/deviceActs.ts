@@ -4,7 +4,7 @@ import { askForNotifications, tryAlarm, unlockAlarm } from '../feed/alarm.ts';
 import { readShopNow } from '../feed/clock.ts';
 import { readBayAir, readLearned, readSensors, type SensorList } from '../feed/readings.ts';
 import { changeDevice, $device, type DeviceMemory } from '../state/device.ts';
-import { $dialog, $toast, setTrouble, type OpenDialog } from '../state/sources.ts';
+import { $dialog, $path, $toast, setTrouble, type OpenDialog } from '../state/sources.ts';
 
 /** Changes what this device remembers. */
 export function setDevice(changes: Partial<DeviceMemory>): void {
@@ -36,6 +36,13 @@ export function dismissTrouble(place: string): void {
 export function toggleSound(): void {
   changeDevice({ isMuted: !$device.peek().isMuted });
   void unlockAlarm();
+}
+
+/** Goes to Bench without loading the page anew. */
+export function openBench(event: MouseEvent): void {
+  if (event.metaKey || event.ctrlKey || event.shiftKey) return;
+  event.preventDefault();
+  $path.value = '/bench';
 }
 
 /** Plays the alarm once. */

@@ -1,71 +1,113 @@
 // The alarm of this device: sound, vibration and, where the browser allows it, a notification.
 import { effect } from '@preact/signals';
-import type { AlertKind, AlertWire } from '../../server/contract/index.ts';
+import type { AlertWire } from '../../server/contract/index.ts';
 import { alertText } from '../format/alertText.ts';
-import { $alerts } from '../state/computed.ts';
+import { $alerts, $isSounding, $news, $ringing } from '../state/alerts.ts';
+import { isCall } from '../state/alertsFor.ts';
 import { $device } from '../state/device.ts';
+import { $isWall } from '../state/floor.ts';
 import { $alarm, $live, $words } from '../state/sources.ts';
-import { playPattern, unlockSound } from './sound.ts';
+import { planRings, type Ring, type RingMemory, ringOf, SILENCE } from './alarmPlan.ts';
+import { askToNotify, closeEndedNotices, notifyAbilityNow, showNotice } from './notify.ts';
+import { playRings, soundNow, unlockSound } from './sound.ts';
 
-const seenIds = new Set<string>();
-let isSeeded = false;
+/** Open alerts as they were at the last look; null before the first, which is shown silently. */
+let seenIds: ReadonlySet<string> | null = null;
+let memory: RingMemory = SILENCE;
+let timer: ReturnType<typeof setTimeout> | undefined;
 
-/** Rings on every alert that was not there before; those found on arrival are shown silently. */
+/** Rings on every alert that was not there before and is meant for this device. */
 export function startAlarm(): void {
   readAbilities();
-  const unlock = (): void => void unlockAlarm();
-  addEventListener('pointerdown', unlock, { once: true });
-  addEventListener('keydown', unlock, { once: true });
+  // A click, not the press before it: what goes away with the lock must not move the page under a finger.
+  for (const name of ['click', 'keydown']) addEventListener(name, unlockIfLocked, { capture: true });
+  document.addEventListener('visibilitychange', readAbilities);
   effect(() => {
-    if ($live.value === null) return;
-    const fresh = $alerts.value.filter(({ id }) => !seenIds.has(id));
-    for (const { id } of fresh) seenIds.add(id);
-    if (isSeeded) for (const alert of fresh) ring(alert);
-    isSeeded = true;
+    const live = $live.value;
+    if (live !== null) lookAt(live.alerts);
+  });
+  effect(() => {
+    // A wall may have been started with leave to make sounds: nobody ever taps it.
+    if ($isWall.value) void unlockAlarm();
   });
 }
 
 /** Lets the page make sound; browsers allow it only from a person's tap. */
 export async function unlockAlarm(): Promise<void> {
-  const isSoundReady = await unlockSound();
-  $alarm.value = { ...$alarm.peek(), isSoundReady };
+  try {
+    await unlockSound(readAbilities);
+  } catch {
+    // The device has nothing to play it with; it goes on being told as locked.
+  }
 }
 
-/** Plays the alarm once, so that people know it. */
+/** Plays the alarm once, muted or not, so that people know it. */
 export async function tryAlarm(): Promise<void> {
+  vibrate('test');
   await unlockAlarm();
-  makeNoise('test');
+  playRings(['test']);
 }
 
 /** Asks the browser for notifications. */
 export async function askForNotifications(): Promise<void> {
-  await Notification.requestPermission();
+  await askToNotify();
   readAbilities();
 }
 
 function readAbilities(): void {
-  $alarm.value = { ...$alarm.peek(), notifications: notificationsNow() };
+  $alarm.value = { sound: soundNow(), notifications: notifyAbilityNow() };
 }
 
-function notificationsNow(): 'on' | 'ask' | 'denied' | 'insecure' {
-  if (!isSecureContext || !('Notification' in globalThis)) return 'insecure';
-  if (Notification.permission === 'granted') return 'on';
-  return Notification.permission === 'denied' ? 'denied' : 'ask';
+function unlockIfLocked(): void {
+  if ($alarm.peek().sound === 'locked') void unlockAlarm();
 }
 
-function ring(alert: AlertWire): void {
-  makeNoise(alert.kind);
-  if ($alarm.peek().notifications !== 'on') return;
-  try {
-    const notification = new Notification(alertText(alert, $words.peek()), { tag: alert.id });
-    notification.addEventListener('click', () => focus());
-  } catch {
-    // Some phones allow notifications only from a service worker; sound and vibration have rung already.
-  }
+/** Alerts of other screens count as seen: a way there must not ring for what is old. */
+function lookAt(open: readonly AlertWire[]): void {
+  const openIds = new Set(open.map(({ id }) => id));
+  const before = seenIds;
+  seenIds = openIds;
+  const isSomeOver = before === null || [...before].some((id) => !openIds.has(id));
+  if (isSomeOver && $alarm.peek().notifications === 'on') void closeEndedNotices(openIds);
+  if (before === null) return;
+  const isFresh = ({ id }: AlertWire): boolean => !before.has(id);
+  const news = $alerts.peek().filter(isFresh);
+  if (news.length > 0) $news.value = news.map(({ id }) => id);
+  const fresh = $ringing.peek().filter(isFresh);
+  ring(fresh, openIds);
+  if (document.visibilityState === 'hidden') for (const alert of fresh) notify(alert);
 }
 
-function makeNoise(kind: AlertKind): void {
-  if ($device.peek().isMuted) return;
-  playPattern(kind);
-  if ('vibrate' in navigator) navigator.vibrate(kind === 'test' ? [300, 150, 300, 150, 300] : [120, 80, 120]);
+function ring(fresh: readonly AlertWire[], openIds: ReadonlySet<string>): void {
+  const plan = planRings(memory, { fresh, openIds, nowMs: performance.now() });
+  memory = plan.memory;
+  makeNoise(plan.rings);
+  clearTimeout(timer);
+  if (plan.nextMs === null) return;
+  timer = setTimeout(() => ring([], seenIds ?? new Set()), Math.max(0, plan.nextMs - performance.now()));
 }
+
+function makeNoise(rings: readonly Ring[]): void {
+  const [first] = rings;
+  if (first === undefined || $device.peek().isMuted) return;
+  if ($isSounding.peek()) playRings(rings);
+  vibrate(first);
+}
+
+function vibrate(first: Ring): void {
+  if ('vibrate' in navigator) navigator.vibrate([...shakes[first]]);
+}
+
+function notify(alert: AlertWire): void {
+  if ($alarm.peek().notifications !== 'on' || ringOf(alert.kind) === null) return;
+  const words = $words.peek();
+  const { id, kind } = alert;
+  void showNotice({ id, text: alertText(alert, words), language: words.language, isCall: isCall(kind) });
+}
+
+/** How long it shakes and rests, in turns [ms]. */
+const shakes: Readonly<Record<Ring, readonly number[]>> = {
+  test: [300, 150, 300, 150, 300],
+  spreadBy: [120, 80, 120, 80, 120, 80, 120],
+  warning: [200],
+};

@@ -12,6 +12,14 @@ interface LifeEvent extends Event {
   waitUntil(done: Promise<unknown>): void;
 }
 
+interface TapEvent extends LifeEvent {
+  readonly notification: Notification;
+}
+
+interface WindowOfPage {
+  focus(): Promise<unknown>;
+}
+
 interface AskEvent extends LifeEvent {
   readonly request: Request;
   respondWith(answer: Promise<Response>): void;
@@ -21,11 +29,16 @@ interface AskEvent extends LifeEvent {
 interface WorkerScope {
   readonly sandbyShell: Shell;
   readonly caches: CacheStorage;
-  readonly clients: { claim(): Promise<void> };
+  readonly clients: {
+    claim(): Promise<void>;
+    matchAll(of: { readonly type: 'window' }): Promise<readonly WindowOfPage[]>;
+    openWindow(path: string): Promise<unknown>;
+  };
   readonly location: Location;
   skipWaiting(): Promise<void>;
   addEventListener(name: 'install' | 'activate', listen: (event: LifeEvent) => void): void;
   addEventListener(name: 'fetch', listen: (event: AskEvent) => void): void;
+  addEventListener(name: 'notificationclick', listen: (event: TapEvent) => void): void;
 }
 
 const scope = globalThis as unknown as WorkerScope;
@@ -54,6 +67,16 @@ scope.addEventListener('fetch', (event) => {
   else if (pathname.startsWith('/assets/')) event.respondWith(lookFirst(request));
   else if (files.includes(pathname)) event.respondWith(askFirst(request, pathname));
 });
+
+scope.addEventListener('notificationclick', (event) => {
+  event.notification.close();
+  event.waitUntil(showPage());
+});
+
+async function showPage(): Promise<void> {
+  const [page] = await scope.clients.matchAll({ type: 'window' });
+  await (page === undefined ? scope.clients.openWindow('/bench') : page.focus());
+}
 
 async function keepShell(): Promise<void> {
   const cache = await scope.caches.open(ownCache);

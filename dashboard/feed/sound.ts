@@ -1,5 +1,5 @@
 // Beeps made on the spot: no file to load, and loud enough beside an extraction fan.
-import type { AlertKind } from '../../server/contract/index.ts';
+import type { Ring } from './alarmPlan.ts';
 
 interface Beep {
   readonly pitchPerS: number;
@@ -9,18 +9,32 @@ interface Beep {
 
 let context: AudioContext | null = null;
 
-/** Makes the sound ready; true when the browser let us. */
-export async function unlockSound(): Promise<boolean> {
-  if (!('AudioContext' in globalThis)) return false;
-  context ??= new AudioContext();
-  if (context.state === 'suspended') await context.resume();
-  return context.state === 'running';
+/** Whether this browser can make sounds, and whether it may already. */
+export function soundNow(): 'ready' | 'locked' | 'none' {
+  if (!('AudioContext' in globalThis)) return 'none';
+  return context?.state === 'running' ? 'ready' : 'locked';
 }
 
-/** Plays the pattern of an alert: rising for a test, quick for a mix about to kick, one low for the rest. */
-export function playPattern(kind: AlertKind): void {
+/** Makes the sound ready, as far as the browser lets us; a phone call may take it away again. */
+export async function unlockSound(onChange: () => void): Promise<void> {
+  if (!('AudioContext' in globalThis)) return;
+  if (context === null) {
+    context = new AudioContext();
+    context.addEventListener('statechange', onChange);
+  }
+  // Without a tap the promise of some browsers never ends, so nothing may wait for it but the change of state.
+  if (context.state !== 'running') await context.resume();
+  onChange();
+}
+
+/** Plays sounds one after the other: rising twice for a test, quick for a mix about to kick, one low for a warning. */
+export function playRings(rings: readonly Ring[]): void {
   if (context === null || context.state !== 'running') return;
-  for (const beep of patterns[kind]) playBeep(context, beep);
+  let afterS = 0;
+  for (const ring of rings) {
+    for (const beep of patterns[ring]) playBeep(context, { ...beep, startS: beep.startS + afterS });
+    afterS += Math.max(...patterns[ring].map(({ startS, lengthS }) => startS + lengthS)) + PAUSE_S;
+  }
 }
 
 function playBeep(audio: AudioContext, { pitchPerS, startS, lengthS }: Beep): void {
@@ -38,21 +52,14 @@ function playBeep(audio: AudioContext, { pitchPerS, startS, lengthS }: Beep): vo
   tone.stop(beginS + lengthS);
 }
 
-const LOW: readonly Beep[] = [{ pitchPerS: 523, startS: 0, lengthS: 0.4 }];
+const PAUSE_S = 0.3;
 
-const patterns: Readonly<Record<AlertKind, readonly Beep[]>> = {
+const patterns: Readonly<Record<Ring, readonly Beep[]>> = {
   test: [0, 0.9].flatMap((startS) => [
     { pitchPerS: 784, startS, lengthS: 0.18 },
     { pitchPerS: 988, startS: startS + 0.2, lengthS: 0.18 },
     { pitchPerS: 1319, startS: startS + 0.4, lengthS: 0.3 },
   ]),
   spreadBy: [0, 0.18, 0.36, 0.54].map((startS) => ({ pitchPerS: 1175, startS, lengthS: 0.1 })),
-  waiting: LOW,
-  slowing: LOW,
-  condensation: LOW,
-  tooCold: LOW,
-  tooHot: LOW,
-  sensorQuiet: LOW,
-  // That something is well again needs no ear.
-  sensorBack: [],
+  warning: [{ pitchPerS: 523, startS: 0, lengthS: 0.4 }],
 };

@@ -16,8 +16,33 @@ export const alertWordsEn = {
     sensorQuiet: (sensor: string) => `Sensor ${sensor} says nothing`,
     sensorBack: (sensor: string) => `Sensor ${sensor} is back`,
     since: (clock: string) => `since ${clock}`,
+    moved: (from: string, to: string) => `test about ${to} instead of ${from}`,
+    movedAway: (from: string) => `no time can be told instead of ${from}`,
     more: (count: number) => `and ${count} more`,
+    fewer: 'Show fewer',
+    outside: (count: number) =>
+      counted(count, {
+        one: '# more alert lies outside the filters.',
+        other: '# more alerts lie outside the filters.',
+      }),
     seenFor: (panel: string) => `Seen: ${panel}`,
+  },
+  alarm: {
+    locked: 'This browser stays silent until somebody taps.',
+    lockedWall: 'Silent until a key is pressed here',
+    letRing: 'Let this device ring',
+    shopSilent: 'Setup has switched the sound off for the whole shop.',
+    noSound: 'This browser makes no sounds: the wall screen and the stack light are the alarm.',
+    notify: {
+      on: 'Notifications are on: they come while this page is in the background.',
+      ask: 'Notifications come while this page is in the background, once you allow them.',
+      denied:
+        'Notifications are blocked in this browser. Its site settings can allow them. Until then the sound here, the wall screen and the stack light are the alarm.',
+      insecure:
+        'This address is not encrypted, so the browser allows neither notifications nor keeping the screen on. The sound here, the wall screen and the stack light are the alarm.',
+      unsupported:
+        'This browser has no notifications: the sound here, the wall screen and the stack light are the alarm.',
+    },
   },
   alertOfMany: {
     waiting: (count: number) =>

@@ -17,8 +17,33 @@ export const alertWordsEs: typeof alertWordsEn = {
     sensorQuiet: (sensor) => `El sensor ${sensor} no dice nada`,
     sensorBack: (sensor) => `El sensor ${sensor} ha vuelto`,
     since: (clock) => `desde las ${clock}`,
+    moved: (from, to) => `probar hacia las ${to} en vez de las ${from}`,
+    movedAway: (from) => `no se puede dar hora en vez de las ${from}`,
     more: (count) => `y ${count} más`,
+    fewer: 'Mostrar menos',
+    outside: (count) =>
+      counted(count, {
+        one: 'Hay # aviso más fuera de los filtros.',
+        other: 'Hay # avisos más fuera de los filtros.',
+      }),
     seenFor: (panel) => `Visto: ${panel}`,
+  },
+  alarm: {
+    locked: 'Este navegador no suena hasta que alguien toque.',
+    lockedWall: 'Sin sonido hasta que se pulse una tecla aquí',
+    letRing: 'Dejar sonar este aparato',
+    shopSilent: 'El sonido de todo el taller está desactivado en los ajustes del taller.',
+    noSound: 'Este navegador no puede sonar: la alarma son la pantalla de pared y la torre de luz.',
+    notify: {
+      on: 'Las notificaciones están activadas: llegan mientras esta página está en segundo plano.',
+      ask: 'Las notificaciones llegan mientras esta página está en segundo plano, si las permite.',
+      denied:
+        'Este navegador tiene bloqueadas las notificaciones. Se permiten en los ajustes del sitio. Mientras tanto, la alarma son el sonido de aquí, la pantalla de pared y la torre de luz.',
+      insecure:
+        'Esta dirección no está cifrada, así que el navegador no permite ni notificaciones ni mantener encendida la pantalla. La alarma son el sonido de aquí, la pantalla de pared y la torre de luz.',
+      unsupported:
+        'Este navegador no tiene notificaciones: la alarma son el sonido de aquí, la pantalla de pared y la torre de luz.',
+    },
   },
   alertOfMany: {
     waiting: (count) =>

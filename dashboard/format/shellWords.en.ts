@@ -50,10 +50,6 @@ export const shellWordsEn = {
     alarm: 'Alarm',
     sound: 'Sound and vibration',
     notify: 'Allow notifications',
-    notifyOn: 'Notifications are on.',
-    notifyDenied: 'Notifications are blocked in this browser. Its site settings can allow them.',
-    notifyInsecure:
-      'This address is not encrypted, so the browser allows neither notifications nor keeping the screen on. The sound here, the wall screen and the stack light are the alarm.',
     trySound: 'Try the sound',
   },
   help: {

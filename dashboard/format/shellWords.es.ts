@@ -56,10 +56,6 @@ export const shellWordsEs: typeof shellWordsEn = {
     alarm: 'Alarma',
     sound: 'Sonido y vibración',
     notify: 'Permitir notificaciones',
-    notifyOn: 'Las notificaciones están activadas.',
-    notifyDenied: 'Este navegador tiene bloqueadas las notificaciones. Se permiten en los ajustes del sitio.',
-    notifyInsecure:
-      'Esta dirección no está cifrada, así que el navegador no permite ni notificaciones ni mantener encendida la pantalla. La alarma son el sonido de aquí, la pantalla de pared y la torre de luz.',
     trySound: 'Probar el sonido',
   },
   help: {

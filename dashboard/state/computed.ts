@@ -10,7 +10,7 @@ import { isOpen } from './applyLiveMessage.ts';
 import { $device } from './device.ts';
 import { expectBatch, startsWithoutBatch } from './kept.ts';
 import { $browserTags } from './language.ts';
-import { alertsOf, isMine, orderSlips } from './slips.ts';
+import { isMine, orderSlips } from './slips.ts';
 import { $kept, $live, $nowAt, $path, $sending, $snapshotTrouble, $words } from './sources.ts';
 import { unitsOf } from './units.ts';
 
@@ -44,14 +44,6 @@ export const $keptStarts = computed(() => startsWithoutBatch($kept.value, $live.
 
 /** How many open batches there are, shown or not. */
 export const $openCount = computed(() => $live.value?.batches.length ?? 0);
-
-/** Alerts to show: of the slips here, not yet seen by anybody, not just tapped away. */
-export const $alerts = computed(() => {
-  const tapped = new Set(
-    $kept.value.flatMap(({ body }) => (body.kind === 'acknowledgement' ? [body.alertId] : [])),
-  );
-  return alertsOf($live.value?.alerts ?? [], $slips.value).filter(({ id }) => !tapped.has(id));
-});
 
 /** Whether nothing can be stored just now: the shop says so, or it cannot even read what it has stored. */
 export const $isDegraded = computed(

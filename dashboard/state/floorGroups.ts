@@ -14,9 +14,12 @@ export interface PanelGroup {
   readonly panels: readonly BatchWire[];
 }
 
-/** Whether a panel is shown: nobody's panels are everybody's. */
-export function isOnFloor(batch: BatchWire, { bayId, person }: FloorFilter): boolean {
-  return (bayId === null || batch.bayId === bayId) && (person === null || (batch.by ?? person) === person);
+/** Whether a panel, or what an alert is about, is shown: nobody's is everybody's. */
+export function isOnFloor(
+  of: { readonly bayId: string | null; readonly by: string | null },
+  { bayId, person }: FloorFilter,
+): boolean {
+  return (bayId === null || of.bayId === bayId) && (person === null || (of.by ?? person) === person);
 }
 
 /** The panels in their groups; within each the earliest promise first, those without one by their next act. */

@@ -1,5 +1,5 @@
 // The stack of slips: whose they are and which one comes first.
-import type { AlertWire, BatchWire } from '../../server/contract/index.ts';
+import type { BatchWire } from '../../server/contract/index.ts';
 import { nextActAt, phaseOf } from '../format/phase.ts';
 
 export interface Whose {
@@ -27,32 +27,6 @@ export function orderSlips(batches: readonly BatchWire[], nowAt: number): BatchW
       a.mixedAt.localeCompare(b.mixedAt) ||
       a.id.localeCompare(b.id),
   );
-}
-
-/**
- * The alerts of the batches that are shown and have not gone on since: one a batch, what it calls for before what it warns
- * of, the oldest first; one line for many is shown as it is.
- */
-export function alertsOf(alerts: readonly AlertWire[], batches: readonly BatchWire[]): AlertWire[] {
-  const byId = new Map(batches.map((batch) => [batch.id, batch]));
-  const subjectOf = ({ folded, id, batchId }: AlertWire): string => (folded ? id : (batchId ?? id));
-  return alerts
-    .filter((alert) =>
-      alert.subjects.some(({ batchId }) => {
-        const batch = batchId === null ? undefined : byId.get(batchId);
-        return batch !== undefined && stillCalls(alert, batch);
-      }),
-    )
-    .sort((a, b) => urgencyOf(a) - urgencyOf(b) || a.raisedAt.localeCompare(b.raisedAt))
-    .filter((alert, index, all) => all.findIndex((other) => subjectOf(other) === subjectOf(alert)) === index);
-}
-
-function urgencyOf({ kind }: AlertWire): number {
-  return kind === 'spreadBy' || kind === 'test' || kind === 'waiting' ? 0 : 1;
-}
-
-function stillCalls(alert: AlertWire, batch: BatchWire): boolean {
-  return alert.kind === 'spreadBy' ? batch.spreadAt === null : batch.stage !== 'sanding';
 }
 
 function rankOf(batch: BatchWire, nowAt: number): number {

@@ -34,9 +34,13 @@ export type OpenDialog =
 
 /** What this browser lets the alarm do. */
 export interface AlarmAbilities {
-  readonly isSoundReady: boolean;
-  readonly notifications: 'on' | 'ask' | 'denied' | 'insecure';
+  /** locked: until somebody taps; none: it cannot make any. */
+  readonly sound: 'ready' | 'locked' | 'none';
+  readonly notifications: NotifyAbility;
 }
+
+/** insecure: not over plain HTTP; unsupported: this browser has none. */
+export type NotifyAbility = 'on' | 'ask' | 'denied' | 'insecure' | 'unsupported';
 
 export const $live = signal<LiveState | null>(null);
 export const $nowAt = signal(0);
@@ -52,7 +56,7 @@ export const $toast = signal<Toast | null>(null);
 export const $dialog = signal<OpenDialog | null>(null);
 export const $path = signal('/bench');
 export const $words = signal<Words>(wordsEn);
-export const $alarm = signal<AlarmAbilities>({ isSoundReady: false, notifications: 'insecure' });
+export const $alarm = signal<AlarmAbilities>({ sound: 'locked', notifications: 'insecure' });
 
 /** Sets or clears the trouble of a place. */
 export function setTrouble(place: string, trouble: Trouble | null): void {

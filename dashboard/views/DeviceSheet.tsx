@@ -121,8 +121,8 @@ function PersonChoice() {
 }
 
 function AlarmChoice() {
-  const { menu } = $words.value;
-  const { notifications } = $alarm.value;
+  const { menu, alarm } = $words.value;
+  const { sound, notifications } = $alarm.value;
   return (
     <section class="alarm-choice">
       <h3>{menu.alarm}</h3>
@@ -133,7 +133,7 @@ function AlarmChoice() {
       />
       <div class="row">
         <button type="button" class="second" onClick={playAlarm}>
-          {menu.trySound}
+          {sound === 'locked' ? alarm.letRing : menu.trySound}
         </button>
         {notifications === 'ask' ? (
           <button type="button" class="second" onClick={allowNotifications}>
@@ -141,9 +141,11 @@ function AlarmChoice() {
           </button>
         ) : null}
       </div>
-      {notifications === 'on' ? <p>{menu.notifyOn}</p> : null}
-      {notifications === 'denied' ? <p>{menu.notifyDenied}</p> : null}
-      {notifications === 'insecure' ? <p>{menu.notifyInsecure}</p> : null}
+      <div role="status">
+        {$live.value?.shop.sound === false ? <p>{alarm.shopSilent}</p> : null}
+        {sound === 'ready' ? null : <p>{sound === 'locked' ? alarm.locked : alarm.noSound}</p>}
+        <p>{alarm.notify[notifications]}</p>
+      </div>
     </section>
   );
 }

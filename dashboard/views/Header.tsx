@@ -57,7 +57,7 @@ function Screens() {
 function SoundButton() {
   const { header } = $words.value;
   const { isMuted } = $device.value;
-  const isWaiting = !isMuted && !$alarm.value.isSoundReady;
+  const isWaiting = !isMuted && $alarm.value.sound === 'locked';
   const text = isMuted ? header.soundOff : isWaiting ? header.soundTap : header.soundOn;
   return (
     <button

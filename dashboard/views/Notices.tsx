@@ -1,7 +1,8 @@
 // What everybody must know before reading the screen: simulated, no connection, trouble in the shop's computer.
-import { dismissTrouble, openDialog } from '../actions/deviceActs.ts';
+import { dismissTrouble, openDialog, playAlarm } from '../actions/deviceActs.ts';
 import { LANGUAGE_NAMES } from '../format/language.ts';
 import { formatPlain } from '../format/numbers.ts';
+import { $isRingLocked } from '../state/alerts.ts';
 import { $isDegraded, $place } from '../state/computed.ts';
 import { $missingLanguage } from '../state/language.ts';
 import { $connection, $kept, $live, $troubles, $words } from '../state/sources.ts';
@@ -12,6 +13,7 @@ export function Notices() {
   return (
     <aside class="notices">
       <Simulated />
+      <RingLocked />
       <div role="status">
         <Lost />
         <Degraded />
@@ -31,6 +33,21 @@ function Simulated() {
       <span class="simulated-badge">{header.simulated(formatPlain(live.rate, $place.value.locale))}</span>
       <button type="button" class="link" onClick={() => openDialog({ kind: 'help' })}>
         {header.simulatedRun}
+      </button>
+    </p>
+  );
+}
+
+/** Above what may come and go by itself: a tap anywhere ends it. */
+function RingLocked() {
+  const { alarm } = $words.value;
+  if (!$isRingLocked.value) return null;
+  return (
+    <p class="ring-locked">
+      <SmallSign name="silent" />
+      <span>{alarm.locked}</span>
+      <button type="button" class="link" onClick={playAlarm}>
+        {alarm.letRing}
       </button>
     </p>
   );

@@ -6,7 +6,8 @@ import { type ClockSpan, formatClock, formatClockSpan } from '../../format/clock
 import { formatCountdown } from '../../format/countdown.ts';
 import { epochAt, isSoon, phaseOf, type Phase } from '../../format/phase.ts';
 import { acknowledgeAlert } from '../../actions/batchActs.ts';
-import { $alerts, $place } from '../../state/computed.ts';
+import { $alerts } from '../../state/alerts.ts';
+import { $place } from '../../state/computed.ts';
 import { $words } from '../../state/sources.ts';
 import { SmallSign, StageShape } from '../shapes.tsx';
 import { useClocked } from '../useClocked.ts';

@@ -2,6 +2,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { leaveWall } from '../../actions/floorActs.ts';
 import { formatPlain } from '../../format/numbers.ts';
+import { $isRingLocked } from '../../state/alerts.ts';
 import { $isDegraded, $place } from '../../state/computed.ts';
 import { $floorFilter, $floorGroups, $pageTurnCount } from '../../state/floor.ts';
 import { pageOf } from '../../state/floorGroups.ts';
@@ -10,6 +11,7 @@ import { AirStrip } from '../AirStrip.tsx';
 import { SmallSign } from '../shapes.tsx';
 import { FloorBoard } from './FloorBoard.tsx';
 import { WallHands } from './NextHands.tsx';
+import { WallAlerts } from './WallAlerts.tsx';
 
 /** A row holds two lines of 28 px. */
 const ROW_PX = 88;
@@ -43,12 +45,13 @@ export function FloorWall() {
         </div>
         <WallHands />
       </div>
+      <WallAlerts />
     </div>
   );
 }
 
 function WallSigns() {
-  const { header, connection, floor } = $words.value;
+  const { header, connection, floor, alarm } = $words.value;
   const live = $live.value;
   const { bayId, person } = $floorFilter.value;
   const only = [live?.bays.find(({ id }) => id === bayId)?.name, person].filter(
@@ -60,6 +63,12 @@ function WallSigns() {
         <span class="simulated-badge">{header.simulated(formatPlain(live.rate, $place.value.locale))}</span>
       ) : null}
       {only.length === 0 ? null : <span class="simulated-badge">{floor.onlyShown(only.join(', '))}</span>}
+      {$isRingLocked.value ? (
+        <span class="wall-silent">
+          <SmallSign name="silent" />
+          {alarm.lockedWall}
+        </span>
+      ) : null}
       {$connection.value === 'lost' ? (
         <span class="wall-trouble">
           <SmallSign name="off" />

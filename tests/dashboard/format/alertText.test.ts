@@ -1,10 +1,11 @@
 // What an alert says, in both languages: of one panel or sensor, or of many in one line.
 import { describe, expect, it } from 'vitest';
-import { alertName, alertText } from '../../../dashboard/format/alertText.ts';
+import { alertMoved, alertName, alertText, subjectText } from '../../../dashboard/format/alertText.ts';
+import { METRIC } from '../../../dashboard/format/units.ts';
 import { wordsEn } from '../../../dashboard/format/words.en.ts';
 import { wordsEs } from '../../../dashboard/format/words.es.ts';
 import { ALERT_KINDS, type AlertWire } from '../../../server/contract/index.ts';
-import { makeAlert } from '../fixtures.ts';
+import { makeAlert, minutesIn } from '../fixtures.ts';
 
 const subject = { batchId: 'b', panel: 'Hood', bayId: 'bay-1', sensorId: null, by: null };
 
@@ -34,4 +35,20 @@ describe.each([
       expect(alertName(folded(kind, 4), words)).toBe(alertText(folded(kind, 4), words));
     },
   );
+
+  it('says how far a window moved, and where no time is left', () => {
+    const alert = makeAlert({ kind: 'slowing', movedFromAt: minutesIn(25), movedToAt: minutesIn(47) });
+    const ask = { words, place: { locale: 'en-GB', units: METRIC, timeZone: 'UTC' } };
+    expect(alertMoved(alert, ask)).toMatch(/07:47.*07:25/);
+    expect(alertMoved({ ...alert, movedToAt: null }, ask)).toMatch(/^[^:]*07:25$/);
+    expect(alertMoved(makeAlert({ kind: 'tooCold' }), ask)).toBeNull();
+  });
+});
+
+describe('one of many', () => {
+  it('is told with its bay and its person, as far as it has them', () => {
+    const bayName = (): string => 'Bay 1';
+    expect(subjectText({ ...subject, by: 'AK' }, bayName)).toBe('Hood · Bay 1 · AK');
+    expect(subjectText({ ...subject, panel: null, sensorId: 'air-3', bayId: null }, bayName)).toBe('air-3');
+  });
 });

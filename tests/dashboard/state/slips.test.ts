@@ -1,10 +1,10 @@
 // Which slips stand on the Bench, and in which order.
 import { describe, expect, it } from 'vitest';
 import type { BatchWire } from '../../../server/contract/index.ts';
-import { alertsOf, isMine, orderSlips } from '../../../dashboard/state/slips.ts';
+import { isMine, orderSlips } from '../../../dashboard/state/slips.ts';
 import { clockAt, tickEveryMs } from '../../../dashboard/state/serverClock.ts';
 import { emptyMemory, parseMemory } from '../../../dashboard/state/device.ts';
-import { makeAlert, makeBatch, makeEstimate, minutesIn, MIXED_AT } from '../fixtures.ts';
+import { makeBatch, makeEstimate, minutesIn, MIXED_AT } from '../fixtures.ts';
 
 const kicked = (id: string, testFromMin: number) =>
   makeBatch({ id, stage: 'kicked', estimate: makeEstimate({ testFromAt: minutesIn(testFromMin) }) });
@@ -64,48 +64,6 @@ describe('the stack', () => {
     expect(isMine(makeBatch({ by: 'MR' }), { ...whose, isOnlyMine: false })).toBe(true);
     expect(isMine(makeBatch({ by: 'AK' }), whose)).toBe(true);
     expect(isMine(makeBatch({ by: null }), whose)).toBe(true);
-  });
-
-  it('shows one alert for each of its own slips, the oldest first', () => {
-    const alerts = [
-      makeAlert({ id: 'late', batchId: 'batch-2', raisedAt: minutesIn(9) }),
-      makeAlert({ id: 'early', raisedAt: minutesIn(3) }),
-      makeAlert({ id: 'again', kind: 'waiting', raisedAt: minutesIn(18) }),
-      makeAlert({ id: 'other', batchId: 'batch-9' }),
-    ];
-    expect(alertsOf(alerts, [makeBatch(), makeBatch({ id: 'batch-2' })]).map(({ id }) => id)).toEqual([
-      'early',
-      'late',
-    ]);
-  });
-
-  it('shows what calls for a hand before what only warns, and one line for many once', () => {
-    const cold = makeAlert({ id: 'cold', kind: 'tooCold', raisedAt: minutesIn(2) });
-    const call = makeAlert({ id: 'call', raisedAt: minutesIn(9) });
-    const other = makeAlert({ id: 'other', kind: 'tooCold', batchId: 'batch-2', raisedAt: minutesIn(1) });
-    const { subjects } = other;
-    const many = {
-      ...cold,
-      id: 'many',
-      folded: true,
-      batchId: null,
-      subjects: [...cold.subjects, ...subjects],
-    };
-    const batches = [makeBatch(), makeBatch({ id: 'batch-2' })];
-    expect(alertsOf([cold, call, other], batches).map(({ id }) => id)).toEqual(['call', 'other']);
-    expect(alertsOf([many, call], batches).map(({ id }) => id)).toEqual(['call', 'many']);
-    expect(alertsOf([many], [makeBatch({ id: 'batch-7' })])).toEqual([]);
-    const sensor = makeAlert({ id: 'quiet', kind: 'sensorQuiet', batchId: null, panel: null, sensorId: 's' });
-    expect(alertsOf([sensor], batches)).toEqual([]);
-  });
-});
-
-describe('an alert', () => {
-  it('is over once its batch has gone on, before the server says so', () => {
-    const spreadBy = makeAlert({ kind: 'spreadBy' });
-    expect(alertsOf([spreadBy], [makeBatch()])).toHaveLength(1);
-    expect(alertsOf([spreadBy], [makeBatch({ spreadAt: minutesIn(2) })])).toEqual([]);
-    expect(alertsOf([makeAlert()], [makeBatch({ stage: 'sanding' })])).toEqual([]);
   });
 });
 
