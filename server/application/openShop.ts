@@ -6,6 +6,7 @@ import type { Rejection } from '../contract/index.ts';
 import { advanceTime } from './advanceTime.ts';
 import { placeFacts, readOpenBatches } from './appendFacts.ts';
 import { bringCard } from './bringCard.ts';
+import { rememberViews } from './rememberViews.ts';
 import type { Shop } from './shop.ts';
 import { makeTurns } from './turns.ts';
 import { type StoreWatch, watchAir, watchLedger } from './watchStore.ts';
@@ -32,7 +33,7 @@ export function makeShop(parts: Omit<Shop, 'turns' | 'wake' | 'troubles'>): Shop
   const watch = makeWatch(troubles, parts);
   return {
     ...parts,
-    ledger: watchLedger(parts.ledger, watch),
+    ledger: rememberViews(watchLedger(parts.ledger, watch)),
     air: watchAir(parts.air, watch),
     turns: makeTurns(),
     wake: {

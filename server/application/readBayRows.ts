@@ -18,7 +18,7 @@ export async function readBaySpan(
   const stays = staysIn(shop, bayId);
   if (stays.size === 0 || toAt < fromAt) return [];
   const rows = await shop.air.readSpan({ sensorIds: [...stays.keys()], fromAt, toAt, goodOnly });
-  return rows.flatMap((row) => correctedRow(row, stays.get(row.sensorId) ?? []));
+  return correctedRows(rows, stays);
 }
 
 /** The newest good row of each quantity of each sensor of a bay, not after an instant. */
@@ -32,7 +32,7 @@ export async function readBayLatest(
   for (const [untilAt, sensorIds] of sensorsByEnd(stays, notAfterAt)) {
     rows.push(...(await shop.air.readLatest(sensorIds, untilAt)));
   }
-  return rows.flatMap((row) => correctedRow(row, stays.get(row.sensorId) ?? []));
+  return correctedRows(rows, stays);
 }
 
 /** The stays of every sensor that ever hung in a bay. */
@@ -60,14 +60,23 @@ function sensorsByEnd(
   return byEnd;
 }
 
-/** The row as the bay's air; none when it was said elsewhere. */
-function correctedRow(row: AirRow, stays: readonly SensorStay[]): [AirRow] | [] {
-  const stay = stays.find(
-    ({ fromAt, untilAt }) => (fromAt === null || row.at >= fromAt) && (untilAt === null || row.at < untilAt),
-  );
-  if (stay === undefined) return [];
-  const measurement = correctedMeasurement(row.quantity, row.measurement, stay);
-  return measurement === row.measurement ? [row] : [{ ...row, measurement }];
+/** The rows as the bay's air, without those that were said elsewhere. Asked for each estimate: one plain loop. */
+function correctedRows(
+  rows: readonly AirRow[],
+  staysOf: ReadonlyMap<string, readonly SensorStay[]>,
+): readonly AirRow[] {
+  const corrected: AirRow[] = [];
+  for (const row of rows) {
+    const stay = staysOf.get(row.sensorId)?.find((one) => isWithin(one, row.at));
+    if (stay === undefined) continue;
+    const measurement = correctedMeasurement(row.quantity, row.measurement, stay);
+    corrected.push(measurement === row.measurement ? row : { ...row, measurement });
+  }
+  return corrected;
+}
+
+function isWithin({ fromAt, untilAt }: SensorStay, instantAt: Instant): boolean {
+  return (fromAt === null || instantAt >= fromAt) && (untilAt === null || instantAt < untilAt);
 }
 
 function correctedMeasurement(

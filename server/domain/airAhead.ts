@@ -96,19 +96,51 @@ function hasStep(bins: readonly Bin[]): boolean {
   return false;
 }
 
-/** The median over all pairs: single wild readings do not move it. Asked often: a list of plain numbers sorts fastest. */
+/** The median over all pairs: single wild readings do not move it. */
 function medianSlope(bins: readonly Bin[]): number {
   const slopes = new Float64Array((bins.length * (bins.length - 1)) / 2);
   let count = 0;
-  for (const [index, newer] of bins.entries()) {
-    for (const older of bins.slice(index + 1)) {
-      slopes[count] = (newer.awayC - older.awayC) / (older.agoMin - newer.agoMin);
+  for (let newer = 0; newer < bins.length; newer += 1) {
+    const { awayC, agoMin } = bins[newer] as Bin;
+    for (let older = newer + 1; older < bins.length; older += 1) {
+      const bin = bins[older] as Bin;
+      slopes[count] = (awayC - bin.awayC) / (bin.agoMin - agoMin);
       count += 1;
     }
   }
-  slopes.sort();
-  const middle = slopes.length / 2;
-  return ((slopes[Math.ceil(middle) - 1] as number) + (slopes[Math.floor(middle)] as number)) / 2;
+  const upperIndex = Math.floor(count / 2);
+  const upper = selectSmallest(slopes, upperIndex);
+  if (count % 2 === 1) return upper;
+  let lower = -Infinity;
+  for (let index = 0; index < upperIndex; index += 1) lower = Math.max(lower, slopes[index] as number);
+  return (lower + upper) / 2;
+}
+
+/**
+ * The value that would stand at a place if all were sorted; afterwards none before it is greater. Asked some thirty times
+ * for each estimate, where sorting would take three times as long (Hoare 1961, algorithm 65).
+ */
+function selectSmallest(values: Float64Array, placeIndex: number): number {
+  let low = 0;
+  let high = values.length - 1;
+  while (low < high) {
+    const pivot = values[placeIndex] as number;
+    let left = low;
+    let right = high;
+    while (left <= right) {
+      while ((values[left] as number) < pivot) left += 1;
+      while ((values[right] as number) > pivot) right -= 1;
+      if (left > right) break;
+      const swapped = values[left] as number;
+      values[left] = values[right] as number;
+      values[right] = swapped;
+      left += 1;
+      right -= 1;
+    }
+    if (right < placeIndex) low = left;
+    if (left > placeIndex) high = right;
+  }
+  return values[placeIndex] as number;
 }
 
 function boundedChangeC(air: readonly AirPoint[], changeC: number): number {

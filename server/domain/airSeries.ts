@@ -33,8 +33,14 @@ export function mergeSensors(points: readonly SensorPoint[]): AirPoint[] {
   const merged: AirPoint[] = [];
   for (const point of points) {
     newest.set(point.sensorId, point);
-    const fresh = [...newest.values()].filter((one) => minutesBetween(one.at, point.at) <= MERGE_AGE_MIN);
-    const measurement = fresh.reduce((sum, one) => sum + one.measurement, 0) / fresh.length;
+    let sum = 0;
+    let count = 0;
+    for (const one of newest.values()) {
+      if (minutesBetween(one.at, point.at) > MERGE_AGE_MIN) continue;
+      sum += one.measurement;
+      count += 1;
+    }
+    const measurement = sum / count;
     if (merged.at(-1)?.at === point.at) merged.pop();
     merged.push({ at: point.at, measurement });
   }

@@ -13,10 +13,10 @@ export interface ProductBelief extends Required<Omit<WindowPrior, 'film'>> {
 }
 
 /** Even points of ln scale in each pass, and how far the first and the others reach. */
-const FIRST_POINTS_COUNT = 37;
+const FIRST_POINTS_COUNT = 31;
 const FIRST_REACH_RATIO = 0.9;
-const PLACED_POINTS_COUNT = 17;
-const LAST_POINTS_COUNT = 11;
+const PLACED_POINTS_COUNT = 13;
+const LAST_POINTS_COUNT = 9;
 const REACH_SD = 4;
 /** A belief is never narrower than this. */
 const LOG_SCALE_LEAST_SD = 0.004;
@@ -244,8 +244,8 @@ function beliefFrom(
 }
 
 const SCATTER_LOG_SD = DEFAULT_WINDOW_PRIOR.logScatterLogSd as number;
-const ACTIVATION_Z: readonly number[] = [-2.8, -2.1, -1.4, -0.7, 0, 0.7, 1.4, 2.1, 2.8];
-const ACTIVATION_AXIS: Axis = { pointsCount: 9, reachSd: 3, reachLeastZ: 0.8, endZ: 2.8 };
+const ACTIVATION_Z: readonly number[] = [-2.8, -1.87, -0.93, 0, 0.93, 1.87, 2.8];
+const ACTIVATION_AXIS: Axis = { pointsCount: 7, reachSd: 3, reachLeastZ: 0.8, endZ: 2.8 };
 const CHANGE_ACTIVATION_AXIS: Axis = { pointsCount: 3, reachSd: 1.2, reachLeastZ: 0.35, endZ: 2.8 };
 const COARSE_SCATTER_Z: readonly number[] = [-1.8, -0.6, 0.6, 1.8];
-const SCATTER_AXIS: Axis = { pointsCount: 7, reachSd: 2.6, reachLeastZ: 1.2, endZ: 2.4 };
+const SCATTER_AXIS: Axis = { pointsCount: 5, reachSd: 2.6, reachLeastZ: 1.2, endZ: 2.4 };

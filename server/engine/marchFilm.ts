@@ -19,7 +19,7 @@ export const STEP_TOLERANCE = 7e-4;
 /**
  * How accurate the members of a window are [1]: their own error stays far below what it promises.
  */
-export const MEMBER_TOLERANCE = 4e-3;
+export const MEMBER_TOLERANCE = 3e-3;
 /**
  * Steps tried at most for one film; reaching it is the outcome `unfinished` [1].
  */

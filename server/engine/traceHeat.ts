@@ -17,6 +17,8 @@ export interface HeatTrace {
   readonly sandS: number;
   /** Front, back, and how much warmer the warmest depth is than both, one list behind the other. */
   readonly heatsK: Float64Array;
+  /** How many instants were followed: the heat of the last of them stands for the others. */
+  readonly toldCount: number;
 }
 
 /**
@@ -27,6 +29,8 @@ export interface HeatQuestion {
   readonly constants: CardConstants;
   readonly job: FilmJob;
   readonly heatJPerKg: number;
+  /** Followed no further than this once no lamp is lit any more; to the last instant when missing. */
+  readonly untilBelowK?: number;
 }
 
 const state = makeFilmState();
@@ -44,7 +48,7 @@ const HORIZON_S = secondsFromMinutes(BATCH.horizonMin);
  * @source as solveFilm
  */
 export function traceHeat(
-  { card, constants, job, heatJPerKg }: HeatQuestion,
+  { card, constants, job, heatJPerKg, untilBelowK = 0 }: HeatQuestion,
   since: 'mixing' | 'sandable',
   atMin: readonly number[],
 ): HeatTrace {
@@ -57,14 +61,17 @@ export function traceHeat(
   march.stepCount = 0;
   let count = 0;
   let stepS = Infinity;
+  let hottestK = Infinity;
+  const darkS = secondsFromMinutes(Math.max(0, ...(job.lampMinWPerM2 ?? []).map(([, toMin]) => toMin)));
   while (stepS > 0 && count < length && state.atS < HORIZON_S) {
+    if (hottestK < untilBelowK && state.atS >= darkS) break;
     stepS = marchStep(state, march, { endS: HORIZON_S, tolerance: MEMBER_TOLERANCE });
     if (watch.sandS === Infinity) watchStep(watch, state, stepS);
     const fromS = (since === 'mixing' ? 0 : watch.sandS) - state.atS;
     for (; count < length; count++) {
       const afterS = fromS + secondsFromMinutes(atMin[count] as number);
       if (afterS > stepS) break;
-      const hottestK = hottestInsideK(state, stepS, afterS);
+      hottestK = hottestInsideK(state, stepS, afterS);
       const frontK = state.nodeK[0] as number;
       const backK = state.nodeK[state.operator.nodeCount - 1] as number;
       heatsK[count] = frontK;
@@ -77,5 +84,5 @@ export function traceHeat(
     const end = (list + 1) * length;
     heatsK.fill(heatsK[list * length + Math.max(0, count - 1)] as number, end - length + count, end);
   }
-  return { sandS: watch.sandS, heatsK };
+  return { sandS: watch.sandS, heatsK, toldCount: count };
 }

@@ -1,11 +1,12 @@
 // A film that may grow hot at some time scales: when each is sandable, and its own heat from then on; and how ladders mix.
+import { BATCH } from './constants.ts';
 import { outsideAtK, type OutsideHeat, SINCE_SAND_MIN } from './coolInstant.ts';
 import type { MovedFilm } from './filmUncertainty.ts';
 import { mixLists, mixTimes, type Stencil, stencilsOver } from './lagrange.ts';
 import { MEMBER_TOLERANCE } from './marchFilm.ts';
 import { solveFilm } from './solveFilm.ts';
 import { traceHeat } from './traceHeat.ts';
-import { minutesFromSeconds } from './units.ts';
+import { kelvinFromCelsius, minutesFromSeconds } from './units.ts';
 import { scaleLogs, type Variant } from './windowMembers.ts';
 
 /**
@@ -47,6 +48,8 @@ export interface Moves<T> {
  */
 export const LADDER_NODES_COUNT = 5;
 
+/** Below it a film and its neighbours on the ladder are cool whatever is not known of them. */
+const FAR_FROM_HOT_K = kelvinFromCelsius(BATCH.coolC - 10);
 const SINCE_COUNT = SINCE_SAND_MIN.length;
 const NO_HEAT_K = new Float64Array(0);
 
@@ -94,7 +97,8 @@ function solveHot(
   { job, heatJPerKg }: MovedFilm,
   outside: OutsideHeat,
 ): { sandMin: number; ownK: Float64Array } {
-  const { sandS, heatsK } = traceHeat({ card, constants, job, heatJPerKg }, 'sandable', SINCE_SAND_MIN);
+  const question = { card, constants, job, heatJPerKg, untilBelowK: FAR_FROM_HOT_K };
+  const { sandS, heatsK, toldCount } = traceHeat(question, 'sandable', SINCE_SAND_MIN);
   const sandMin = minutesFromSeconds(sandS);
   for (const [index, sinceMin] of SINCE_SAND_MIN.entries()) {
     for (const side of [0, 1] as const) {
@@ -102,7 +106,21 @@ function solveHot(
       heatsK[at] = (heatsK[at] as number) - outsideAtK(outside, side, sandMin + sinceMin);
     }
   }
+  for (let from = 0; from < heatsK.length; from += SINCE_COUNT) fadeAway(heatsK, from, toldCount);
   return { sandMin, ownK: heatsK };
+}
+
+/** A film far from hot is followed no further: its own heat goes on fading as it did last. */
+function fadeAway(ownK: Float64Array, fromIndex: number, toldCount: number): void {
+  if (toldCount < 2) return;
+  const lastK = ownK[fromIndex + toldCount - 1] as number;
+  const lastMin = SINCE_SAND_MIN[toldCount - 1] as number;
+  const overMin = lastMin - (SINCE_SAND_MIN[toldCount - 2] as number);
+  const ratio = Math.min(1, Math.max(0, lastK / (ownK[fromIndex + toldCount - 2] as number)) || 0);
+  for (let index = toldCount; index < SINCE_COUNT; index++) {
+    const sinceMin = (SINCE_SAND_MIN[index] as number) - lastMin;
+    ownK[fromIndex + index] = lastK * ratio ** (sinceMin / overMin);
+  }
 }
 
 /**
