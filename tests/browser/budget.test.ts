@@ -5,7 +5,7 @@ import { resolve } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { formatFrames, watchFrames } from '../support/browserFrames.ts';
+import { formatFrames, formatLoad, watchFrames } from '../support/browserFrames.ts';
 import { SIZES, useBrowserShop } from '../support/browserShop.ts';
 import { ago, sayTwoBays, startPanel } from '../support/fillFloor.ts';
 
@@ -171,5 +171,7 @@ function middleOf(values: number[]): number {
 }
 
 function tell(line: string, { budget, isWithin }: { budget: string; isWithin: boolean }): void {
-  process.stdout.write(`${line}; budget ${budget}, within budget: ${isWithin ? 'yes' : 'no'}\n`);
+  process.stdout.write(
+    `${line}; budget ${budget}, within budget: ${isWithin ? 'yes' : 'no'} (${formatLoad()})\n`,
+  );
 }

@@ -2,7 +2,7 @@
 // What depends on the machine and on what else it does is printed beside its budget; what would only grow is asserted.
 import type { CDPSession, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { formatFrames, watchFrames } from '../support/browserFrames.ts';
+import { formatFrames, formatLoad, watchFrames } from '../support/browserFrames.ts';
 import { SIZES, useBrowserShop } from '../support/browserShop.ts';
 import { ago, sayTwoBays, startPanel } from '../support/fillFloor.ts';
 import { postJson } from '../support/http.ts';
@@ -92,8 +92,8 @@ describe('two hundred rows', () => {
       await scroll(SCROLL_PX);
     });
     process.stdout.write(
-      `floor of ${ROWS_COUNT} rows scrolled down and up: ${formatFrames(frames)}; budget none dropped, ` +
-        `within budget: ${frames.droppedCount === 0 ? 'yes' : 'no'}\n`,
+      `floor of ${ROWS_COUNT} rows scrolled down and up: ${formatFrames(frames)}; budget none frozen, ` +
+        `within budget: ${frames.frozenCount === 0 ? 'yes' : 'no'} (${formatLoad()})\n`,
     );
     expect(frames.frameCount).toBeGreaterThan(50);
   }, 60_000);

@@ -1,7 +1,7 @@
 // English, Spanish and units on a device: switched at once, remembered, in no way part of what is sent or counted.
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { expectFit, expectNoAxeViolation } from '../support/browserChecks.ts';
 import { PICTURES, SIZES, useBrowserShop } from '../support/browserShop.ts';
 import { getJson, postJson } from '../support/http.ts';
 
@@ -125,8 +125,7 @@ describe('the units', () => {
     expect(await page.getByLabel('Masilla vieja debajo, in').inputValue()).toBe('9');
     await page.getByLabel('Masilla vieja debajo, in').fill('0.25');
     await page.screenshot({ path: `${PICTURES}/mix-spanish-phone-light.png` });
-    const { violations } = await new AxeBuilder({ page }).analyze();
-    expect(violations.map(({ id }) => id)).toEqual([]);
+    await expectNoAxeViolation(page);
     await page.getByRole('button', { name: 'Empezar', exact: true }).click();
     await page.getByRole('heading', { name: 'Sill' }).waitFor();
     const { body } = await getJson(shop.server.address, '/batches?open=true');
@@ -151,14 +150,7 @@ describe.each(['phone', 'desk'] as const)('Spanish with American units on a %s',
           ),
       });
       await page.getByText('64.4 °F').first().waitFor();
-      const overflowPx = await page.evaluate(
-        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-      );
-      expect(overflowPx).toBe(0);
-      const { violations } = await new AxeBuilder({ page }).analyze();
-      expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual(
-        [],
-      );
+      await expectFit(page);
     },
   );
 });
