@@ -6,7 +6,8 @@ import { submit } from '../feed/outbox.ts';
 import { alertName } from '../format/alertText.ts';
 import { $busyBatchIds } from '../state/computed.ts';
 import { $device } from '../state/device.ts';
-import { $kept, $toast, $words } from '../state/sources.ts';
+import type { KeptBody } from '../state/kept.ts';
+import { $dialog, $kept, $toast, $words } from '../state/sources.ts';
 
 type Without<T> = T extends unknown ? Omit<T, 'at' | 'by' | 'expectedVersion'> : never;
 
@@ -26,7 +27,8 @@ export function actOnBatch(batch: BatchWire, act: Act, agoMin = 0): void {
     ...(isFirstKept ? { expectedVersion: batch.version } : {}),
     ...byPerson(),
   } as BatchCommandWire;
-  void submit({ kind: 'command', batchId: batch.id, command }, batch.panel);
+  const seenSequence = batch.lastAct?.factSequence ?? 0;
+  void enter({ kind: 'command', batchId: batch.id, command, seenSequence }, batch.panel);
 }
 
 /** Takes back an act by its fact. */
@@ -38,7 +40,16 @@ export function undoAct(undo: { batchId: string; factSequence: number; panel: st
     at: new Date(readShopNow()).toISOString(),
     ...byPerson(),
   };
-  void submit({ kind: 'command', batchId: undo.batchId, command }, undo.panel);
+  const seenSequence = undo.factSequence;
+  void enter({ kind: 'command', batchId: undo.batchId, command, seenSequence }, undo.panel);
+}
+
+/** A "no" leaves the sheet behind More as it stands, with all that was typed; else it has done its work. */
+async function enter(body: Extract<KeptBody, { kind: 'command' }>, panel: string): Promise<void> {
+  const outcome = await submit(body, panel);
+  const dialog = $dialog.peek();
+  if (outcome !== 'refused' && dialog?.kind === 'more' && dialog.batchId === body.batchId)
+    $dialog.value = null;
 }
 
 /** Tells everyone that an alert was seen. */

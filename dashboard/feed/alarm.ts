@@ -62,6 +62,13 @@ function unlockIfLocked(): void {
   if ($alarm.peek().sound === 'locked') void unlockAlarm();
 }
 
+/** Rings for what no alert of the shop stands for: a plain timer of this device. */
+export function callOut({ text, tag }: { readonly text: string; readonly tag: string }): void {
+  makeNoise(['timer']);
+  if ($alarm.peek().notifications !== 'on' || document.visibilityState !== 'hidden') return;
+  void showNotice({ id: tag, text, language: $words.peek().language, isCall: true });
+}
+
 /** Alerts of other screens count as seen: a way there must not ring for what is old. */
 function lookAt(open: readonly AlertWire[]): void {
   const openIds = new Set(open.map(({ id }) => id));
@@ -109,5 +116,6 @@ function notify(alert: AlertWire): void {
 const shakes: Readonly<Record<Ring, readonly number[]>> = {
   test: [300, 150, 300, 150, 300],
   spreadBy: [120, 80, 120, 80, 120, 80, 120],
+  timer: [300, 150, 300],
   warning: [200],
 };

@@ -1,8 +1,8 @@
 // When this device rings: one sound for all that falls due together, and each kind of sound once a minute. Pure.
 import type { AlertKind, AlertWire } from '../../server/contract/index.ts';
 
-/** Each has a sound of its own. */
-export type Ring = 'spreadBy' | 'test' | 'warning';
+/** Each has a sound of its own; a timer is one of this device, not of the shop. */
+export type Ring = 'spreadBy' | 'test' | 'timer' | 'warning';
 
 export interface RingMemory {
   /** When each last rang, by this device's steady clock. */

@@ -1,5 +1,5 @@
 // Keeps what the shop said last in the device's storage, and brings it back where the page opens without a connection.
-import { batch } from '@preact/signals';
+import { batch, effect } from '@preact/signals';
 import { type LastSeen, parseLastSeen, shopAtFrom } from '../state/lastSeen.ts';
 import { $live } from '../state/sources.ts';
 import { anchorClock, readShopNow } from './clock.ts';
@@ -11,8 +11,9 @@ const BUILD = import.meta.url;
 
 let written: LastSeen['live'] | null = null;
 
-/** Writes it down now and then, and whenever the page is left. */
+/** Writes it down now and then, and whenever the page is left; what was closed lately is taken over from the last visit. */
 export function startLastSeen(): void {
+  takeOverClosed();
   setInterval(keep, KEEP_EVERY_MS);
   addEventListener('pagehide', keep);
   document.addEventListener('visibilitychange', keep);
@@ -22,13 +23,32 @@ export function startLastSeen(): void {
 export function bringBackLastSeen(): void {
   if ($live.peek() !== null) return;
   const wallAt = Date.now();
-  const seen = parseLastSeen(localStorage.getItem(STORAGE_KEY), { build: BUILD, wallAt });
+  const seen = readSeen(wallAt);
   if (seen === null) return;
   batch(() => {
     anchorClock({ serverAt: shopAtFrom(seen, wallAt), rate: seen.live.rate });
     written = seen.live;
     $live.value = seen.live;
   });
+}
+
+/** A snapshot has only what is open: a page that was loaded anew must not forget what was sanded a moment ago. */
+function takeOverClosed(): void {
+  const seen = readSeen(Date.now())?.live;
+  let isTaken = seen?.closed === undefined;
+  effect(() => {
+    const live = $live.value;
+    if (isTaken || live === null) return;
+    isTaken = true;
+    if (seen?.closed === undefined || seen.ledgerId !== live.ledgerId) return;
+    const knownIds = new Set([...live.batches, ...(live.closed ?? [])].map(({ id }) => id));
+    const closed = [...seen.closed.filter(({ id }) => !knownIds.has(id)), ...(live.closed ?? [])];
+    $live.value = { ...live, closed };
+  });
+}
+
+function readSeen(wallAt: number): LastSeen | null {
+  return parseLastSeen(localStorage.getItem(STORAGE_KEY), { build: BUILD, wallAt });
 }
 
 /** What was brought back is not written again as if it were new. */

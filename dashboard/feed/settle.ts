@@ -3,11 +3,14 @@ import { batch } from '@preact/signals';
 import type { BatchWire } from '../../server/contract/index.ts';
 import { formatRefusal } from '../format/refusalText.ts';
 import { mergeBatch } from '../state/applyLiveMessage.ts';
+import { $place } from '../state/computed.ts';
 import type { Kept } from '../state/kept.ts';
-import { $connection, $live, $words, setTrouble } from '../state/sources.ts';
+import { rejectionText } from '../state/rejection.ts';
+import { $connection, $live, $words, setTrouble, type FieldError } from '../state/sources.ts';
 import type { Answer } from './http.ts';
 import { readSnapshot } from './snapshot.ts';
 import { showToast } from './toast.ts';
+import { tellWhoWasQuicker } from './whoWasQuicker.ts';
 
 type Settled = Exclude<Answer, { kind: 'unanswered' }>;
 
@@ -35,22 +38,32 @@ function tellRefusal(entry: Kept, answer: Extract<Settled, { kind: 'refused' }>)
   const { trouble, field } = words;
   const errors = problem.errors ?? [];
   const said = status === 401 || status === 403 ? trouble.rights : trouble.refused;
-  const text = errors.length > 0 ? field.lookAgain : (formatRefusal(problem, words) ?? said);
-  setTrouble(placeOf(entry), { text, errors });
+  const text = errors.length === 0 ? (formatRefusal(problem, words) ?? said) : field.lookAgain;
+  setTrouble(placeOf(entry), { text: entry.body.kind === 'start' ? text : actText(errors, text), errors });
+  if (status === CONFLICT_STATUS) void tellWhoWasQuicker(entry);
   // A "no" mostly means that somebody else was quicker: see what they did.
   void readSnapshot();
 }
 
+/** An act has hardly any fields: what is wrong with them is said at once. */
+function actText(errors: readonly FieldError[], text: string): string {
+  const naming = { words: $words.peek(), place: $place.peek() };
+  return errors.length === 0 ? text : errors.map((error) => rejectionText(error, naming)).join(' ');
+}
+
 function tellDone(entry: Kept, answer: unknown): void {
-  if (entry.body.kind !== 'command') return;
-  const { batchId, command } = entry.body;
-  const words = $words.peek();
-  const factSequence = isBatch(answer) && command.type !== 'undo' ? answer.lastAct?.factSequence : undefined;
+  const { body, panel } = entry;
+  if (body.kind === 'acknowledgement') return;
+  const type = body.kind === 'start' ? 'startBatch' : body.command.type;
+  const { id, lastAct } = isBatch(answer) ? answer : { id: '', lastAct: null };
   showToast({
-    text: words.actDone[command.type](entry.panel),
-    undo: factSequence === undefined ? null : { batchId, factSequence, panel: entry.panel },
+    text: $words.peek().actDone[type](panel),
+    undo:
+      type === 'undo' || lastAct === null ? null : { batchId: id, factSequence: lastAct.factSequence, panel },
   });
 }
+
+const CONFLICT_STATUS = 409;
 
 function isBatch(value: unknown): value is BatchWire {
   const candidate = value as Partial<BatchWire> | null;

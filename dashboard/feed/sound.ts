@@ -61,5 +61,9 @@ const patterns: Readonly<Record<Ring, readonly Beep[]>> = {
     { pitchPerS: 1319, startS: startS + 0.4, lengthS: 0.3 },
   ]),
   spreadBy: [0, 0.18, 0.36, 0.54].map((startS) => ({ pitchPerS: 1175, startS, lengthS: 0.1 })),
+  timer: [0, 0.5, 1].flatMap((startS) => [
+    { pitchPerS: 880, startS, lengthS: 0.14 },
+    { pitchPerS: 880, startS: startS + 0.2, lengthS: 0.14 },
+  ]),
   warning: [{ pitchPerS: 523, startS: 0, lengthS: 0.4 }],
 };

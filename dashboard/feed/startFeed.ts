@@ -7,6 +7,7 @@ import { startOutbox } from './outbox.ts';
 import { readSnapshot, startSnapshotRetry } from './snapshot.ts';
 import { startServiceWorker } from './startServiceWorker.ts';
 import { startTapGuard } from './tapGuard.ts';
+import { startTimers } from './timers.ts';
 import { startWakeLock } from './wakeLock.ts';
 
 const FIRST_READ_AGAIN_MS = 3000;
@@ -20,6 +21,7 @@ export async function startFeed(): Promise<void> {
   startTapGuard();
   startOutbox();
   startAlarm();
+  startTimers();
   startWakeLock();
   startServiceWorker();
   startLastSeen();

@@ -1,6 +1,7 @@
 // Every text of the screens in English, as one typed catalogue; a second language is a second file of this type.
 import { airWordsEn } from './airWords.en.ts';
 import { alertWordsEn } from './alertWords.en.ts';
+import { benchWordsEn } from './benchWords.en.ts';
 import { floorWordsEn } from './floorWords.en.ts';
 import type { Language } from './language.ts';
 import { makeCounted } from './plural.ts';
@@ -17,6 +18,7 @@ export const wordsEn = {
   ...airWordsEn,
   ...alertWordsEn,
   ...floorWordsEn,
+  ...benchWordsEn,
   ...troubleWordsEn,
   language: 'en' as Language,
   unit: { min: 'min' },
@@ -179,6 +181,7 @@ export const wordsEn = {
     moveToBay: (panel: string) => `${panel}: moved`,
     switchLamp: (panel: string) => `${panel}: lamp noted`,
     undo: (panel: string) => `${panel}: undone`,
+    startBatch: (panel: string) => `${panel}: mixed`,
   },
   factName: {
     BatchStarted: 'Mixed',
@@ -230,6 +233,8 @@ export const wordsEn = {
       `In ${of.bay} now: spread within about ${of.spread}, test after about ${of.test}`,
     cardHint: (of: { minutes: string; atC: string }) => `${of.minutes} min at ${of.atC}`,
     panelMissing: 'choose one',
+    layerOffer: (below: string) => `Next layer, on ${below}`,
+    underneath: (thickness: string) => `${thickness} underneath`,
     tooThick: (thickness: string) => `Over ${thickness}: better in two layers.`,
   },
   caution: {

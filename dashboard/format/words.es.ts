@@ -8,6 +8,7 @@
 // Records Registros · Setup Ajustes.
 import { airWordsEs } from './airWords.es.ts';
 import { alertWordsEs } from './alertWords.es.ts';
+import { benchWordsEs } from './benchWords.es.ts';
 import { floorWordsEs } from './floorWords.es.ts';
 import { makeCounted } from './plural.ts';
 import { recordsWordsEs } from './recordsWords.es.ts';
@@ -24,6 +25,7 @@ export const wordsEs: Words = {
   ...airWordsEs,
   ...alertWordsEs,
   ...floorWordsEs,
+  ...benchWordsEs,
   ...troubleWordsEs,
   language: 'es',
   unit: { min: 'min' },
@@ -188,6 +190,7 @@ export const wordsEs: Words = {
     moveToBay: (panel) => `${panel}: movida`,
     switchLamp: (panel) => `${panel}: lámpara anotada`,
     undo: (panel) => `${panel}: deshecho`,
+    startBatch: (panel) => `${panel}: mezclada`,
   },
   factName: {
     BatchStarted: 'Mezclada',
@@ -238,6 +241,8 @@ export const wordsEs: Words = {
     today: (of) => `Ahora en ${of.bay}: aplicar en unos ${of.spread}, probar a los ${of.test}`,
     cardHint: (of) => `${of.minutes} min a ${of.atC}`,
     panelMissing: 'elija una',
+    layerOffer: (below) => `Siguiente capa, sobre ${below}`,
+    underneath: (thickness) => `${thickness} debajo`,
     tooThick: (thickness) => `Más de ${thickness}: mejor en dos capas.`,
   },
   caution: {

@@ -27,9 +27,9 @@ export function applyLiveMessage(state: LiveState | null, message: LiveMessage):
 
 /** Takes a batch that a command answered with, ahead of the live change that will say the same. */
 export function mergeBatch(state: LiveState, batch: BatchWire): LiveState {
-  const held = state.batches.find(({ id }) => id === batch.id);
+  const held = [...state.batches, ...(state.closed ?? [])].find(({ id }) => id === batch.id);
   if (held !== undefined && held.version >= batch.version) return state;
-  return { ...state, batches: withBatches(state.batches, [batch]) };
+  return { ...state, ...withBatches(state, [batch]) };
 }
 
 /** Whether a batch still stands on the Bench. */
@@ -42,10 +42,11 @@ function applySnapshot(state: LiveState | null, snapshot: SnapshotWire): Applied
     state !== null && state.ledgerId === snapshot.ledgerId && snapshot.sequence < state.sequence;
   if (isOlder) return { state, outcome: 'repeated' };
   const { nowAt: _, ...content } = snapshot;
+  const closed = state?.ledgerId === snapshot.ledgerId ? (state.closed ?? []) : [];
   return {
     state: {
       ...content,
-      batches: content.batches.filter(isOpen),
+      ...withBatches({ batches: [], closed }, content.batches),
       alerts: content.alerts.filter(isAlertOpen),
     },
     outcome: 'applied',
@@ -60,17 +61,25 @@ function applyChange(state: LiveState | null, change: ChangeWire): Applied {
     state: {
       ...state,
       sequence: change.sequence,
-      batches: withBatches(state.batches, change.batches),
+      ...withBatches(state, change.batches),
       alerts: withAlerts(state.alerts, change.alerts),
     },
     outcome: 'applied',
   };
 }
 
-function withBatches(held: readonly BatchWire[], changed: readonly BatchWire[]): BatchWire[] {
-  const byId = new Map(held.map((batch) => [batch.id, batch]));
+/** A closed batch stays within reach for a while: it may be taken back, and the next layer comes on it. */
+function withBatches(
+  held: Pick<LiveState, 'batches' | 'closed'>,
+  changed: readonly BatchWire[],
+): { batches: BatchWire[]; closed: BatchWire[] } {
+  const byId = new Map([...(held.closed ?? []), ...held.batches].map((batch) => [batch.id, batch]));
   for (const batch of changed) byId.set(batch.id, batch);
-  return [...byId.values()].filter(isOpen);
+  const all = [...byId.values()];
+  const closed = all
+    .filter((batch) => !isOpen(batch))
+    .sort((a, b) => (a.closedAt ?? '').localeCompare(b.closedAt ?? ''));
+  return { batches: all.filter(isOpen), closed: closed.slice(-CLOSED_COUNT_MAX) };
 }
 
 function withAlerts(held: readonly AlertWire[], changed: readonly AlertWire[]): AlertWire[] {
@@ -103,3 +112,6 @@ function withAir(bay: BayWire, air: AirMessage): BayWire {
     trust: hasTemperature ? 'good' : bay.trust,
   };
 }
+
+/** Half an hour of a busy shop. */
+const CLOSED_COUNT_MAX = 30;

@@ -5,13 +5,17 @@ import { formatCountdownText } from '../format/countdown.ts';
 import { localeOf } from '../format/language.ts';
 import { phaseOf } from '../format/phase.ts';
 import type { Naming } from '../format/reason.ts';
+import { formatTimerText } from '../format/timerText.ts';
 import { METRIC, type Units } from '../format/units.ts';
 import { isOpen } from './applyLiveMessage.ts';
 import { $device } from './device.ts';
+import { justClosedOf } from './justClosed.ts';
 import { expectBatch, startsWithoutBatch } from './kept.ts';
 import { $browserTags } from './language.ts';
 import { isMine, orderSlips } from './slips.ts';
-import { $kept, $live, $nowAt, $path, $sending, $snapshotTrouble, $words } from './sources.ts';
+import { $kept, $live, $nowAt, $path, $sending, $snapshotTrouble, $timers, $words } from './sources.ts';
+import { orderStack } from './stack.ts';
+import { timersOf } from './timers.ts';
 import { unitsOf } from './units.ts';
 
 /** The units the shop has chosen, which its devices take until one chooses others. */
@@ -39,6 +43,27 @@ export const $slips = computed(() => {
   return orderSlips(shown, $orderAt.value);
 });
 
+/** The plain timers of this device that belong to this shop. */
+export const $shownTimers = computed(() =>
+  timersOf($timers.value, { ledgerId: $live.value?.ledgerId ?? '', nowAt: $orderAt.value }),
+);
+
+/** What Bench shows: slips and plain timers by their next act. */
+export const $stack = computed(() => orderStack($slips.value, $shownTimers.value, $orderAt.value));
+
+/** Whether something counts down for which the screen must stay on. */
+export const $isCounting = computed(() => $stack.value.length > 0);
+
+/** Slips that were closed a moment ago, those of this device's person. */
+export const $closedSlips = computed(() => {
+  const { person, isOnlyMine } = $device.value;
+  const { batches, closed = [] } = $live.value ?? { batches: [] };
+  const expected = [...batches, ...closed].map((batch) => expectBatch(batch, $kept.value));
+  return justClosedOf({ batches: expected, queue: $kept.value, nowAt: $orderAt.value }).filter(
+    (batch) => !isOpen(batch) && isMine(batch, { person, isOnlyMine }),
+  );
+});
+
 /** Batches started here that the shop does not know yet. */
 export const $keptStarts = computed(() => startsWithoutBatch($kept.value, $live.value?.batches ?? []));
 
@@ -63,13 +88,15 @@ export const $busyBatchIds = computed(
 /** The page's title: the next countdown, so that a tab in the background tells it too. */
 export const $title = computed(() => {
   const words = $words.value;
-  const next = $slips.value[0];
+  const next = $stack.value[0];
   const name = $live.value?.shop.name;
   const head = $path.value.startsWith('/floor')
     ? words.screen.floor
     : next === undefined
       ? words.title.idle
-      : words.title.with(formatCountdownText(phaseOf(next, $nowAt.value), words), next.panel);
+      : next.kind === 'timer'
+        ? words.title.with(formatTimerText(next.timer, { words, nowAt: $nowAt.value }), next.timer.name)
+        : words.title.with(formatCountdownText(phaseOf(next.batch, $nowAt.value), words), next.batch.panel);
   return name === undefined ? head : `${head} – ${name}`;
 });
 

@@ -22,6 +22,8 @@ export interface DeviceMemory extends UnitChoices {
   readonly language: LanguageChoice;
   readonly isMuted: boolean;
   readonly isOnlyMine: boolean;
+  /** Whether this device's person knows that its screen goes dark. */
+  readonly isDarkTold: boolean;
   readonly lastMix: LastMix | null;
   /** The screen that the bare address leads to. */
   readonly lastScreen: string | null;
@@ -39,6 +41,7 @@ export const emptyMemory: DeviceMemory = {
   massUnit: 'auto',
   isMuted: false,
   isOnlyMine: true,
+  isDarkTold: false,
   lastMix: null,
   lastScreen: null,
   floorOrder: 'promise',
@@ -67,6 +70,7 @@ export function parseMemory(text: string | null): DeviceMemory {
       massUnit: oneOf(['g', 'oz'], value.massUnit) ?? 'auto',
       isMuted: value.isMuted === true,
       isOnlyMine: value.isOnlyMine !== false,
+      isDarkTold: value.isDarkTold === true,
       lastMix: isLastMix(value.lastMix) ? value.lastMix : null,
       lastScreen: typeof value.lastScreen === 'string' ? screenOf(value.lastScreen) : null,
       floorOrder: value.floorOrder === 'bay' ? 'bay' : 'promise',

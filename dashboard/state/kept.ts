@@ -7,7 +7,13 @@ const KEPT_COUNT_MAX = 200;
 const MS_PER_MIN = 60_000;
 
 export type KeptBody =
-  | { readonly kind: 'command'; readonly batchId: string; readonly command: BatchCommandWire }
+  | {
+      readonly kind: 'command';
+      readonly batchId: string;
+      readonly command: BatchCommandWire;
+      /** The newest act that whoever tapped had seen: a later one is somebody else's. */
+      readonly seenSequence?: number;
+    }
   | { readonly kind: 'start'; readonly start: StartBatchWire }
   | { readonly kind: 'acknowledgement'; readonly alertId: string };
 

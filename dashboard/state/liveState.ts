@@ -1,8 +1,11 @@
 // What the page knows of the shop: the snapshot's content, kept up to date by live messages.
-import type { AirMessage, ChangeWire, SnapshotWire } from '../../server/contract/index.ts';
+import type { AirMessage, BatchWire, ChangeWire, SnapshotWire } from '../../server/contract/index.ts';
 
 /** The snapshot without its clock reading, which is old the moment it arrives and lives in serverClock. */
-export type LiveState = Omit<SnapshotWire, 'nowAt'>;
+export interface LiveState extends Omit<SnapshotWire, 'nowAt'> {
+  /** What was closed lately while this device looked on, the newest last. */
+  readonly closed?: readonly BatchWire[];
+}
 
 export type LiveMessage =
   | { readonly kind: 'snapshot'; readonly snapshot: SnapshotWire }

@@ -1,5 +1,6 @@
 // What is chosen in Mix before Start: last used first, defaults for the rest, and the body it becomes.
 import type { BatchWire, CardWire, StartBatchWire } from '../../server/contract/index.ts';
+import { LIMITS } from '../../server/contract/limits.ts';
 import { numberOf } from '../format/typedNumber.ts';
 
 /** The thicknesses offered as chips [mm]; the first is a skim. */
@@ -45,6 +46,7 @@ export interface MixChoices {
 
 const DEFAULT_THICKNESS_MM = 2;
 const SKIM_MM = 0.5;
+const UNDERLAY_MAX_MM = LIMITS.underlayMm.max;
 const MS_PER_MIN = 60_000;
 
 /** The form as it opens: what was used last where the shop still has it, else the shop's first. */
@@ -101,7 +103,7 @@ export function startBodyOf(draft: MixDraft, nowAt: number): StartBatchWire {
   };
 }
 
-/** The next layer on a batch: its panel and bay again, itself underneath, the shop's putty as a skim. */
+/** The next layer on a batch: its panel and bay again, itself and what it lies on underneath, the shop's putty as a skim. */
 export function nextLayerOf(batch: BatchWire, cards: readonly CardWire[]): Partial<MixDraft> {
   const putty = cards.find(({ thicknessMm }) => thicknessMm <= SKIM_MM);
   return {
@@ -109,7 +111,7 @@ export function nextLayerOf(batch: BatchWire, cards: readonly CardWire[]): Parti
     bayId: batch.bayId,
     substrate: batch.substrate,
     repairOrder: batch.repairOrder ?? '',
-    underlay: String(batch.thicknessMm),
+    underlay: String(Number(Math.min(batch.underlayMm + batch.thicknessMm, UNDERLAY_MAX_MM).toFixed(3))),
     thicknessMm: SKIM_MM,
     ...(putty === undefined ? {} : { cardId: putty.id, hardener: String(putty.hardenerPct) }),
   };

@@ -29,7 +29,8 @@ export function orderSlips(batches: readonly BatchWire[], nowAt: number): BatchW
   );
 }
 
-function rankOf(batch: BatchWire, nowAt: number): number {
+/** How soon a batch needs a hand: the lower, the sooner. */
+export function rankOf(batch: BatchWire, nowAt: number): number {
   const phase = phaseOf(batch, nowAt);
   switch (phase.kind) {
     case 'spreadOver':
@@ -49,6 +50,10 @@ function rankOf(batch: BatchWire, nowAt: number): number {
   }
 }
 
-function instantOf(batch: BatchWire): number {
+/** When a batch needs its next act, as far as anybody can tell. */
+export function instantOf(batch: BatchWire): number {
   return nextActAt(batch) ?? Date.parse(batch.mixedAt);
 }
+
+/** Where a plain timer stands among them: with the tests that are due once it has ended, else with what comes by the clock. */
+export const TIMER_RANKS = { ended: 1, running: 2 } as const;

@@ -4,6 +4,7 @@ import { wordsEn, type Words } from '../format/words.en.ts';
 import type { Kept } from './kept.ts';
 import type { LiveState } from './liveState.ts';
 import type { MixDraft } from './mixDraft.ts';
+import type { PlainTimer } from './timers.ts';
 
 export type Connection = 'connecting' | 'live' | 'lost';
 
@@ -24,11 +25,14 @@ export interface Toast {
   readonly text: string;
   /** What undo would take back; null where nothing can be. */
   readonly undo: { readonly batchId: string; readonly factSequence: number; readonly panel: string } | null;
+  /** The same for a plain timer: how it was before, null where it was not there. */
+  readonly undoTimer?: { readonly id: string; readonly before: PlainTimer | null };
 }
 
 export type OpenDialog =
   | { readonly kind: 'mix'; readonly preset: Partial<MixDraft>; readonly variant: 'full' | 'again' | 'layer' }
   | { readonly kind: 'more'; readonly batchId: string }
+  | { readonly kind: 'timer' }
   | { readonly kind: 'device' }
   | { readonly kind: 'help' };
 
@@ -56,6 +60,10 @@ export const $toast = signal<Toast | null>(null);
 export const $dialog = signal<OpenDialog | null>(null);
 export const $path = signal('/bench');
 export const $words = signal<Words>(wordsEn);
+/** Plain timers of this device. */
+export const $timers = signal<readonly PlainTimer[]>([]);
+/** Whether the browser keeps the screen on while something counts; unsaid before it was asked. */
+export const $awake = signal<'unsaid' | 'held' | 'insecure' | 'refused'>('unsaid');
 export const $alarm = signal<AlarmAbilities>({ sound: 'locked', notifications: 'insecure' });
 
 /** Sets or clears the trouble of a place. */

@@ -10,6 +10,7 @@ import { HelpSheet } from './HelpSheet.tsx';
 import { LazyScreen } from './LazyScreen.tsx';
 import { MixSheet } from './mix/MixSheet.tsx';
 import { MoreSheet } from './more/MoreSheet.tsx';
+import { TimerSheet } from './bench/TimerSheet.tsx';
 import { Notices } from './Notices.tsx';
 import { Toaster } from './Toaster.tsx';
 import './notices.css';
@@ -103,6 +104,8 @@ function DialogHost() {
       return <MixSheet key={dialog.variant} preset={dialog.preset} variant={dialog.variant} />;
     case 'more':
       return <MoreSheet batchId={dialog.batchId} />;
+    case 'timer':
+      return <TimerSheet />;
     case 'device':
       return <DeviceSheet />;
     case 'help':

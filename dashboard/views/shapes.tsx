@@ -7,7 +7,8 @@ export function StageShape({ stage }: { readonly stage: Stage }) {
   return <Sign class="stage-shape">{stageDrawings[stage]}</Sign>;
 }
 
-export type SignName = 'stop' | 'warn' | 'plain' | 'bell' | 'silent' | 'person' | 'close' | 'lamp' | 'off';
+export type SignName =
+  'stop' | 'warn' | 'plain' | 'bell' | 'silent' | 'person' | 'close' | 'lamp' | 'off' | 'timer';
 
 /** A small sign beside a text; the text always says the same in words. */
 export function SmallSign({ name }: { readonly name: SignName }) {
@@ -82,6 +83,12 @@ const signDrawings: Readonly<Record<SignName, ComponentChildren>> = {
   close: <path class="stroke" d="M6 6 L18 18 M18 6 L6 18" />,
   lamp: (
     <path class="stroke" d="M5 10 C5 5.5 8.5 3 12 3 s7 2.5 7 7 Z M8 14 L6.5 20 M12 14 V20 M16 14 L17.5 20" />
+  ),
+  timer: (
+    <path
+      class="stroke"
+      d="M12 6 a7.6 7.6 0 1 0 .01 0 Z M12 9.4 V13.6 L14.8 15.6 M9.6 2.6 H14.4 M12 2.8 V6"
+    />
   ),
   off: (
     <path

@@ -1,14 +1,19 @@
 // Bench: a stack of slips, the next act on top, and Mix within reach of a thumb, or at the head of the stack where there is a mouse.
 import { useEffect, useState } from 'preact/hooks';
 import { openDialog, setDevice } from '../../actions/deviceActs.ts';
-import { $keptStarts, $openCount, $slips } from '../../state/computed.ts';
+import { $closedSlips, $keptStarts, $openCount, $stack } from '../../state/computed.ts';
 import { $device } from '../../state/device.ts';
 import { $words } from '../../state/sources.ts';
 import { ChipGroup } from '../ChipGroup.tsx';
+import { SmallSign } from '../shapes.tsx';
+import { ClosedSlips } from './ClosedSlips.tsx';
+import { DarkNote } from './DarkNote.tsx';
 import { EmptyBench } from './EmptyBench.tsx';
 import { KeptSlip } from './KeptSlip.tsx';
 import { Slip } from './Slip.tsx';
+import { TimerSlip } from './TimerSlip.tsx';
 import './slip.css';
+import './beside.css';
 import './window.css';
 import './acts.css';
 
@@ -16,7 +21,7 @@ const PART_COUNT = 5;
 
 /** The Bench screen. */
 export function BenchScreen() {
-  const slips = $slips.value;
+  const stack = $stack.value;
   const keptStarts = $keptStarts.value;
   return (
     <>
@@ -26,17 +31,25 @@ export function BenchScreen() {
         <WhoseChoice />
         <Dock />
       </div>
-      {slips.length === 0 && keptStarts.length === 0 ? (
+      <DarkNote />
+      {stack.length === 0 && keptStarts.length === 0 && $closedSlips.value.length === 0 ? (
         <EmptyBench isFiltered={$openCount.value > 0} />
       ) : null}
-      <div class="stack" style={{ '--slips': keptStarts.length + slips.length }}>
+      <div class="stack" style={{ '--slips': keptStarts.length + stack.length }}>
         {keptStarts.map((entry) => (
           <KeptSlip key={entry.key} entry={entry} />
         ))}
-        {slips.slice(0, useGrowingCount(slips.length)).map((batch) => (
-          <Slip key={batch.id} batch={batch} />
-        ))}
+        {stack
+          .slice(0, useGrowingCount(stack.length))
+          .map((entry) =>
+            entry.kind === 'batch' ? (
+              <Slip key={entry.batch.id} batch={entry.batch} />
+            ) : (
+              <TimerSlip key={entry.timer.id} timer={entry.timer} />
+            ),
+          )}
       </div>
+      <ClosedSlips />
     </>
   );
 }
@@ -75,10 +88,18 @@ function WhoseChoice() {
 }
 
 function Dock() {
-  const { mix } = $words.value;
+  const { mix, timer } = $words.value;
   const { lastMix } = $device.value;
   return (
     <div class="dock">
+      <button
+        type="button"
+        class="second big dock-timer"
+        aria-label={timer.title}
+        onClick={() => openDialog({ kind: 'timer' })}
+      >
+        <SmallSign name="timer" />
+      </button>
       {lastMix === null ? null : (
         <button
           type="button"

@@ -4,14 +4,14 @@ import { formatClock } from '../../format/clock.ts';
 import { formatThickness } from '../../format/numbers.ts';
 import { epochAt } from '../../format/phase.ts';
 import { formatNotes, formatReason } from '../../format/reason.ts';
-import { $place, namingOf } from '../../state/computed.ts';
-import { actNameOf } from '../../state/actName.ts';
-import { $connection, $kept, $troubles, $words } from '../../state/sources.ts';
+import { namingOf } from '../../state/computed.ts';
+import { $words } from '../../state/sources.ts';
 import { NoteLine } from '../NoteLine.tsx';
 import { SmallSign } from '../shapes.tsx';
 import { useClocked } from '../useClocked.ts';
 import { SlipActs } from './SlipActs.tsx';
 import { SlipFace } from './SlipFace.tsx';
+import { SlipTrouble } from './SlipTrouble.tsx';
 import { curedFraction, toneOf } from './tone.ts';
 
 /** The slip of a batch. */
@@ -84,27 +84,4 @@ function Why({ batch }: { readonly batch: BatchWire }) {
 function litUntilAt(batch: BatchWire, nowAt: number): number | null {
   const untilAt = Math.max(0, ...batch.lamps.map((lamp) => epochAt(lamp.untilAt) ?? 0));
   return untilAt > nowAt ? untilAt : null;
-}
-
-function SlipTrouble({ batch }: { readonly batch: BatchWire }) {
-  const words = $words.value;
-  const kept = $kept.value.filter(({ body }) => body.kind === 'command' && body.batchId === batch.id);
-  const trouble = $troubles.value[batch.id];
-  return (
-    <div role="status">
-      {trouble === undefined ? null : (
-        <p class="slip-trouble">
-          <SmallSign name="warn" />
-          <span>{trouble.text}</span>
-        </p>
-      )}
-      {$connection.value === 'live'
-        ? null
-        : kept.map((entry) => (
-            <p class="slip-kept" key={entry.key}>
-              {words.slip.kept(actNameOf(entry, words), formatClock(entry.tappedAt, $place.value))}
-            </p>
-          ))}
-    </div>
-  );
 }

@@ -1,5 +1,6 @@
 // The three choices of Mix as chips.
 import { formatPlain, formatThickness, formatWholeTemperature } from '../../format/numbers.ts';
+import { numberOf } from '../../format/typedNumber.ts';
 import { METRIC } from '../../format/units.ts';
 import { $place } from '../../state/computed.ts';
 import { $device } from '../../state/device.ts';
@@ -7,22 +8,28 @@ import { chooseCard, THICKNESS_CHOICES_MM } from '../../state/mixDraft.ts';
 import { $live, $words } from '../../state/sources.ts';
 import { ChipGroup } from '../ChipGroup.tsx';
 import { TextField } from '../Field.tsx';
+import { LayerOffer } from './LayerOffer.tsx';
 import type { MixPartProps } from './mixPart.ts';
 
 const FILLER_MAX_MM = 6;
 const PUTTY_MAX_MM = 3;
 
+export interface MixChoicesProps extends MixPartProps {
+  /** The panel of a next layer is known: it is said, not asked. */
+  readonly isLayer: boolean;
+}
+
 /** Product, panel, thickness. */
-export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
+export function MixChoices({ draft, onChange, errorOf, isLayer }: MixChoicesProps) {
   const { mix } = $words.value;
   const place = $place.value;
   const { lastMix } = $device.value;
   const cards = $live.value?.cards ?? [];
   const card = cards.find(({ id }) => id === draft.cardId);
-  const panels = lastFirst($live.value?.panels ?? [], (panel) => panel === lastMix?.panel);
   const thickestMm = card !== undefined && card.thicknessMm < 1 ? PUTTY_MAX_MM : FILLER_MAX_MM;
   return (
     <div class="mix-choices">
+      {isLayer ? <OnWhat draft={draft} /> : null}
       <ChipGroup
         label={mix.product}
         chosen={draft.cardId}
@@ -40,14 +47,7 @@ export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
           if (chosen !== undefined) onChange(chooseCard(draft, chosen, cards));
         }}
       />
-      <ChipGroup
-        label={mix.panel}
-        layout="dense"
-        chosen={draft.panel}
-        error={errorOf('panel')}
-        chips={panels.map((name) => ({ value: name, name }))}
-        onChoose={(panel) => onChange({ panel })}
-      />
+      {isLayer ? null : <PanelChoice draft={draft} onChange={onChange} errorOf={errorOf} />}
       <ChipGroup
         label={mix.thickness}
         layout={place.units.length === 'mm' ? 'row' : 'dense'}
@@ -69,11 +69,48 @@ export function MixChoices({ draft, onChange, errorOf }: MixPartProps) {
       {draft.thicknessMm > thickestMm ? (
         <p class="field-warn">{mix.tooThick(formatThickness(thickestMm, place))}</p>
       ) : null}
+    </div>
+  );
+}
+
+function PanelChoice({ draft, onChange, errorOf }: MixPartProps) {
+  const { mix } = $words.value;
+  const last = $device.value.lastMix?.panel;
+  const panels = lastFirst($live.value?.panels ?? [], (panel) => panel === last);
+  return (
+    <>
+      <ChipGroup
+        label={mix.panel}
+        layout="dense"
+        chosen={draft.panel}
+        error={errorOf('panel')}
+        chips={panels.map((name) => ({ value: name, name }))}
+        onChoose={(panel) => onChange({ panel })}
+      />
       <TextField
         label={mix.otherPanel}
         value={panels.includes(draft.panel) ? '' : draft.panel}
         onInput={(panel) => onChange({ panel })}
       />
+      <LayerOffer draft={draft} onChange={onChange} />
+    </>
+  );
+}
+
+/** What the layer comes on, as the shop knows it. */
+function OnWhat({ draft }: Pick<MixPartProps, 'draft'>) {
+  const { mix, slip } = $words.value;
+  const place = $place.value;
+  const order = draft.repairOrder.trim();
+  const underlayMm = numberOf(draft.underlay) ?? 0;
+  const parts = [
+    ...(order === '' ? [] : [slip.order(order)]),
+    ...(underlayMm > 0 ? [mix.underneath(formatThickness(underlayMm, place))] : []),
+  ];
+  return (
+    <div>
+      <p class="again-panel">{draft.panel}</p>
+      <p class="again-made">{parts.join(' · ')}</p>
     </div>
   );
 }

@@ -1,4 +1,6 @@
 // The defaults of a mix, for when they are wrong: bay, metal, hardener, repair order, a car come in cold.
+import { formatThickness } from '../../format/numbers.ts';
+import { numberOf } from '../../format/typedNumber.ts';
 import { temperatureUnit, thicknessUnit } from '../../format/units.ts';
 import { $place } from '../../state/computed.ts';
 import type { MixDraft, Substrate } from '../../state/mixDraft.ts';
@@ -10,6 +12,7 @@ import { doseOf } from './AgainSummary.tsx';
 import { detailPaths, type MixPartProps } from './mixPart.ts';
 
 const AGO_CHOICES_MIN = [0, 1, 2, 5] as const;
+
 /** The details, folded away unless one of them was turned down. */
 export function MixDetails(part: MixPartProps) {
   const { mix } = $words.value;
@@ -132,7 +135,9 @@ function CarFields({ draft, onChange, errorOf }: MixPartProps) {
 function shortText(draft: MixDraft): string {
   const { mix, slip } = $words.value;
   const bay = $live.value?.bays.find(({ id }) => id === draft.bayId)?.name ?? draft.bayId;
-  const parts = [bay, mix.substrates[draft.substrate], doseOf(draft)];
+  const underlayMm = numberOf(draft.underlay) ?? 0;
+  const below = underlayMm > 0 ? [mix.underneath(formatThickness(underlayMm, $place.value))] : [];
+  const parts = [bay, mix.substrates[draft.substrate], doseOf(draft), ...below];
   const order = draft.repairOrder.trim();
   return [...parts, ...(order === '' ? [] : [slip.order(order)])].join(' · ');
 }

@@ -42,7 +42,7 @@ export function MixSheet({ preset, variant }: Pick<MixDialog, 'preset' | 'varian
       <form id="mix-form" noValidate onSubmit={(event) => void start(event)}>
         {isOpen ? (
           <>
-            <MixChoices {...part} />
+            <MixChoices {...part} isLayer={variant === 'layer'} />
             <MixAmount {...part} />
             <MixDetails {...part} />
           </>

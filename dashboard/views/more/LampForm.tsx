@@ -7,7 +7,7 @@ import { formatLength } from '../../format/numbers.ts';
 import { numberOf } from '../../format/typedNumber.ts';
 import { $place } from '../../state/computed.ts';
 import { OWN_REASONS, rejectionText } from '../../state/rejection.ts';
-import { $live, $words } from '../../state/sources.ts';
+import { $live, $troubles, $words } from '../../state/sources.ts';
 import { SelectField, TextField } from '../Field.tsx';
 import { EffectLine, useEffectOf } from './EffectLine.tsx';
 
@@ -28,6 +28,8 @@ export function LampForm({ batch, agoMin }: { readonly batch: BatchWire; readonl
   const distanceCm =
     lamp.distancesCm.find((value) => String(value) === distanceChosen) ?? lamp.distancesCm[0];
   const forMin = numberOf(minutesText);
+  const refused = $troubles.value[batch.id]?.errors.find(({ path }) => path === 'forMin');
+  const error = forMin === null ? NOT_A_NUMBER : refused;
   const distance = distanceCm === undefined ? {} : { distanceCm };
   const send = (): void => {
     if (forMin === null) return;
@@ -57,7 +59,7 @@ export function LampForm({ batch, agoMin }: { readonly batch: BatchWire; readonl
           value={minutesText}
           onInput={setMinutesText}
           isNumber
-          error={forMin === null ? rejectionText(NOT_A_NUMBER, { words, place }) : null}
+          error={error === undefined ? null : rejectionText(error, { words, place })}
         />
         <button type="button" class="second" onClick={send}>
           {forMin === 0 ? more.lampOffButton : more.lampButton}

@@ -4,13 +4,15 @@ import type { BatchWire } from '../../../server/contract/index.ts';
 import { actOnBatch, undoAct } from '../../actions/batchActs.ts';
 import { closeDialog, openDialog } from '../../actions/deviceActs.ts';
 import { formatClock } from '../../format/clock.ts';
-import { MS_PER_MIN } from '../../format/phase.ts';
+import { lastActName } from '../../format/quickerText.ts';
 import { $place, $slips } from '../../state/computed.ts';
+import { canUndo } from '../../state/justClosed.ts';
 import { nextLayerOf } from '../../state/mixDraft.ts';
-import { $live, $nowAt, $troubles, $words } from '../../state/sources.ts';
+import { $live, $troubles, $words } from '../../state/sources.ts';
 import { SlipActs } from '../bench/SlipActs.tsx';
 import { ChipGroup } from '../ChipGroup.tsx';
 import { Sheet } from '../Sheet.tsx';
+import { useClocked } from '../useClocked.ts';
 import { AirSince } from './AirSince.tsx';
 import { LampForm } from './LampForm.tsx';
 import { MoveForm } from './MoveForm.tsx';
@@ -19,8 +21,6 @@ import './more.css';
 
 /** How far back an act is dated by one tap [min]. */
 const AGO_CHOICES_MIN = [0, 1, 2, 5] as const;
-/** How long an act can be taken back [min]. */
-const UNDO_MAX_MIN = 10;
 
 /** The sheet behind More; gone as soon as its batch is closed. */
 export function MoreSheet({ batchId }: { readonly batchId: string }) {
@@ -84,10 +84,9 @@ function NextLayer({ batch }: { readonly batch: BatchWire }) {
 function UndoLast({ batch }: { readonly batch: BatchWire }) {
   const words = $words.value;
   const { lastAct } = batch;
-  const isYoung =
-    lastAct !== null && $nowAt.value - Date.parse(lastAct.recordedAt) <= UNDO_MAX_MIN * MS_PER_MIN;
+  const isYoung = useClocked(batch, canUndo);
   if (lastAct === null || !isYoung) return <p class="more-part">{words.more.undoNone}</p>;
-  const name = nameOfFact(lastAct.type);
+  const name = lastActName(batch, words);
   const { factSequence, recordedAt } = lastAct;
   return (
     <section class="more-part">
@@ -100,11 +99,6 @@ function UndoLast({ batch }: { readonly batch: BatchWire }) {
       </button>
     </section>
   );
-}
-
-function nameOfFact(type: string): string {
-  const { factName } = $words.value;
-  return Object.hasOwn(factName, type) ? factName[type as keyof typeof factName] : type;
 }
 
 function Scrap({ batch, agoMin }: { readonly batch: BatchWire; readonly agoMin: number }) {

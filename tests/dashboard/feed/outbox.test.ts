@@ -21,10 +21,12 @@ const spreadBatch = makeBatch({
   spreadAt: minutesIn(2),
   lastAct: { factSequence: 11, type: 'BatchSpread', recordedAt: minutesIn(2), by: null },
 });
+const startedAct = { factSequence: 11, type: 'BatchStarted', recordedAt: minutesIn(0), by: null };
 
 let stored: Map<string, string>;
 let sent: Sent[];
 let answer: () => Response;
+let readBatch: () => Response;
 
 beforeEach(() => {
   vi.useFakeTimers();
@@ -39,7 +41,7 @@ beforeEach(() => {
       const headers = init.headers as Record<string, string>;
       sent.push({ path, key: headers['idempotency-key'], body: init.body as string });
     }
-    return answer();
+    return path.endsWith('/batches/batch-1') ? readBatch() : answer();
   });
   const { nowAt: _, ...held } = makeSnapshot();
   $live.value = held;
@@ -92,12 +94,56 @@ describe('an entry', () => {
     expect($kept.value).toEqual([]);
   });
 
+  it('names who was quicker beside the button, and takes over what they did', async () => {
+    const theirs = makeBatch({
+      version: 3,
+      stage: 'sanded',
+      closedAt: minutesIn(3),
+      lastAct: { factSequence: 12, type: 'BatchSanded', recordedAt: minutesIn(3), by: 'MB' },
+    });
+    answer = json(409, { status: 409, code: 'version-stale', detail: 'It is at version 3.' });
+    readBatch = json(200, theirs);
+    const command = { type: 'markSpread', at: minutesIn(2), expectedVersion: 1 } as const;
+    await submit({ kind: 'command', batchId: 'batch-1', command, seenSequence: 10 }, 'Left front door');
+    await vi.advanceTimersByTimeAsync(0);
+    expect($troubles.value['batch-1']?.text).toBe(
+      'MB was quicker: “Sanded” at 07:03. Your “Spread” was not stored.',
+    );
+    expect([$live.value?.batches, $live.value?.closed]).toEqual([[], [theirs]]);
+  });
+
+  it('tells what is wrong with the field of an act', async () => {
+    const errors = [{ path: 'forMin', reason: 'is too large', allowed: '0 … 240 min' }];
+    answer = json(400, { status: 400, code: 'rejected', errors });
+    const command = { type: 'switchLamp', lampId: 'lamp-1', forMin: 900 } as const;
+    await submit({ kind: 'command', batchId: 'batch-1', command }, 'Left front door');
+    expect($troubles.value['batch-1']?.text).toBe('This is too large (0 … 240 min).');
+  });
+
   it('keeps its place while the server cannot store it', async () => {
     answer = json(503, { status: 503 });
     const outcome = submit(spread, 'Left front door');
     await vi.advanceTimersByTimeAsync(1000);
     await expect(outcome).resolves.toBe('kept');
     expect($troubles.value['batch-1']?.text).toContain('could not store');
+  });
+});
+
+describe('a start that is stored', () => {
+  it('can be taken back by the toast', async () => {
+    answer = json(201, makeBatch({ id: 'batch-9', lastAct: startedAct }));
+    const start = {
+      cardId: 'body-filler',
+      panel: 'Roof',
+      bayId: 'bay-1',
+      thicknessMm: 2,
+      substrate: 'steel',
+    } as const;
+    await submit({ kind: 'start', start }, 'Roof');
+    expect($toast.value).toEqual({
+      text: 'Roof: mixed',
+      undo: { batchId: 'batch-9', factSequence: 11, panel: 'Roof' },
+    });
   });
 });
 

@@ -58,6 +58,19 @@ describe('the draft of a mix', () => {
   });
 });
 
+describe('what lies under a next layer', () => {
+  it('is the coat below with all that is under it, as far as the shop computer takes it', () => {
+    const underlayOn = (underlayMm: number, thicknessMm: number) =>
+      nextLayerOf(makeBatch({ underlayMm, thicknessMm }), cards).underlay;
+    expect([underlayOn(0, 2), underlayOn(2, 0.5), underlayOn(0.1, 0.2), underlayOn(10, 6)]).toEqual([
+      '2',
+      '2.5',
+      '0.3',
+      '12',
+    ]);
+  });
+});
+
 describe('the body of a mix', () => {
   it('leaves out what was left empty', () => {
     const draft = makeMixDraft(choices, { panel: ' Roof ' });
