@@ -1,8 +1,8 @@
 // What people set on this device, and what they open and close on its screen.
-import type { AirColumnsWire, BatchWire, CardWire } from '../../server/contract/index.ts';
+import type { AirColumnsWire, BatchWire } from '../../server/contract/index.ts';
 import { askForNotifications, tryAlarm, unlockAlarm } from '../feed/alarm.ts';
 import { readShopNow } from '../feed/clock.ts';
-import { readBayAir, readLearned, readSensors, type SensorList } from '../feed/readings.ts';
+import { readBayAir } from '../feed/readings.ts';
 import { changeDevice, $device, type DeviceMemory } from '../state/device.ts';
 import { $dialog, $path, $toast, setTrouble, type OpenDialog } from '../state/sources.ts';
 
@@ -55,17 +55,7 @@ export function allowNotifications(): void {
   void askForNotifications();
 }
 
-/** What the shop has learned of its products. */
-export async function listLearned(): Promise<readonly CardWire[] | null> {
-  return readLearned();
-}
-
 /** The air of a batch's bay since it was mixed. */
 export async function airSinceMixing(batch: BatchWire): Promise<AirColumnsWire | null> {
   return readBayAir(batch.bayId, { fromAt: Date.parse(batch.mixedAt), untilAt: readShopNow() });
-}
-
-/** The sensors of the shop. */
-export async function listSensors(): Promise<SensorList | null> {
-  return readSensors();
 }

@@ -19,8 +19,20 @@ export async function getJson(path: string): Promise<Answer> {
 
 /** Sends a body to the server; a key makes it safe to send again. */
 export async function postJson(path: string, body: unknown, key?: string): Promise<Answer> {
+  return sendJson('POST', { path, body, key });
+}
+
+/** Puts a body in its place on the server, under its key. */
+export async function putJson(path: string, body: unknown, key: string): Promise<Answer> {
+  return sendJson('PUT', { path, body, key });
+}
+
+async function sendJson(
+  method: 'POST' | 'PUT',
+  { path, body, key }: { path: string; body: unknown; key: string | undefined },
+): Promise<Answer> {
   return ask(path, {
-    method: 'POST',
+    method,
     headers: {
       accept: 'application/json',
       'content-type': 'application/json',

@@ -1,4 +1,4 @@
-// The catalogue's part for the frame around the screens: connection, header, settings, help, setup.
+// The catalogue's part for the frame around the screens: connection, header, settings, help.
 import { makeCounted } from './plural.ts';
 
 const counted = makeCounted('en');
@@ -60,38 +60,5 @@ export const shellWordsEn = {
     command: 'npm start -- --config config/shop.example.json',
     after:
       'That file has two bays and two sensors and runs as it is. Give it your bays, your sensors, your products and your time zone.',
-  },
-  setup: {
-    title: 'Sensors',
-    none: 'No sensor has spoken yet.',
-    unknown: 'Not known: its readings are kept aside',
-    lastSeen: 'Last message',
-    never: 'never',
-    refused: 'Messages that could not be read',
-    refusedNone: 'None.',
-    connectTitle: 'Connect a sensor in five minutes',
-    connect: [
-      'Name the sensor and its bay in the config file under "sensors", then start the program again.',
-      'Point the sensor at this computer, MQTT port 1883, topic sandby/v1/readings/ followed by its name.',
-      'Send an object such as {"airTemperatureC": 18.4, "relativeHumidityPct": 52}, once a minute.',
-      'Or send the same object with its "sensorId" by HTTP to /api/v1/readings.',
-      'It appears in this list with its last message. A name that is not known is listed too, and kept aside.',
-    ],
-    products: 'Products',
-    productsIntro: 'What the tins say, and what your own closed batches have shown since.',
-    cardSays: (minutes: string, temperature: string) => `The card says ${minutes} min at ${temperature}.`,
-    learnedNothing: 'No closed batch has taught anything yet: test by hand, and say when it gums.',
-    learned: (batchCount: number, minutes: string) =>
-      counted(batchCount, {
-        one: `Your last batch says ${minutes} min.`,
-        other: `Your last # batches say ${minutes} min.`,
-      }),
-    learnedNever: 'By your last batches it would not get sandable there.',
-    doubling: (degrees: string) => `Twice that for each ${degrees} colder.`,
-    scatter: (percent: string) => `One batch differs from the next by about ${percent}.`,
-    promises: 'How good the estimates were stands in Records',
-    loading: 'Reading…',
-    failed: 'This could not be read.',
-    again: 'Read it again',
   },
 };

@@ -66,38 +66,4 @@ export const shellWordsEs: typeof shellWordsEn = {
     after:
       'Ese archivo tiene dos bahías y dos sensores y funciona tal como está. Ponga sus bahías, sus sensores, sus productos y su zona horaria.',
   },
-  setup: {
-    title: 'Sensores',
-    none: 'Ningún sensor se ha reportado aún.',
-    unknown: 'Desconocido: sus lecturas se guardan aparte',
-    lastSeen: 'Último mensaje',
-    never: 'nunca',
-    refused: 'Mensajes que no se pudieron leer',
-    refusedNone: 'Ninguno.',
-    connectTitle: 'Conectar un sensor en cinco minutos',
-    connect: [
-      'Ponga el nombre del sensor y su bahía en el archivo de configuración, en "sensors", y reinicie el programa.',
-      'Apunte el sensor a esta computadora, puerto MQTT 1883, tema sandby/v1/readings/ seguido de su nombre.',
-      'Envíe un objeto como {"airTemperatureC": 18.4, "relativeHumidityPct": 52}, una vez por minuto.',
-      'O envíe el mismo objeto con su "sensorId" por HTTP a /api/v1/readings.',
-      'Aparece en esta lista con su último mensaje. Un nombre desconocido también sale, y queda aparte.',
-    ],
-    products: 'Productos',
-    productsIntro: 'Lo que dicen las latas, y lo que han mostrado desde entonces sus mezclas cerradas.',
-    cardSays: (minutes, temperature) => `La ficha dice ${minutes} min a ${temperature}.`,
-    learnedNothing:
-      'Ninguna mezcla cerrada ha enseñado nada aún: pruebe a mano y diga cuándo empasta la lija.',
-    learned: (batchCount, minutes) =>
-      counted(batchCount, {
-        one: `Su última mezcla dice ${minutes} min.`,
-        other: `Sus últimas # mezclas dicen ${minutes} min.`,
-      }),
-    learnedNever: 'Según sus últimas mezclas, ahí no llegaría a poder lijarse.',
-    doubling: (degrees) => `El doble por cada ${degrees} menos.`,
-    scatter: (percent) => `Una mezcla difiere de la siguiente en cerca de ${percent}.`,
-    promises: 'Qué tan buenas fueron las estimaciones está en Registros',
-    loading: 'Leyendo…',
-    failed: 'Esto no se pudo leer.',
-    again: 'Leer otra vez',
-  },
 };

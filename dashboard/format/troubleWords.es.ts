@@ -26,6 +26,13 @@ export const troubleWordsEs: typeof troubleWordsEn = {
     tooLarge: 'Es demasiado',
     tooShort: 'Es demasiado corto',
     tooLong: 'Es demasiado largo',
+    outOfRange: 'Queda fuera de lo posible',
+    taken: 'Ya existe',
+    notTimeZone: 'No es una zona horaria',
+    takesNoTime: 'No es menos que el tiempo de lijado',
+    tooNearSanding: 'Está demasiado cerca del tiempo de lijado: la mezcla tendría que endurecer de golpe',
+    tooFarFromSanding:
+      'Es demasiado corto para el tiempo de lijado: la mezcla tendría que fraguar más rápido de lo que endurece',
     notNumber: 'No es un número',
     notText: 'No es un texto',
     notChoice: 'No es una de las opciones',

@@ -3,10 +3,14 @@
 import {
   celsiusFromShown,
   cmFromShown,
+  gramsFromShown,
+  kelvinFromShownDifference,
   lengthUnit,
   mmFromShown,
   type Reader,
+  shownDifference,
   shownLength,
+  shownMass,
   shownTemperature,
   shownThickness,
   temperatureUnit,
@@ -15,7 +19,7 @@ import {
 } from './units.ts';
 
 /** plain: a number without a unit to choose. */
-export type Quantity = 'plain' | 'temperature' | 'thickness' | 'length';
+export type Quantity = 'plain' | 'temperature' | 'difference' | 'thickness' | 'length' | 'mass';
 
 export interface FieldReader {
   readonly quantity: Quantity;
@@ -76,6 +80,13 @@ interface Turn {
 const turns: Readonly<Record<Quantity, Turn>> = {
   plain: { show: (value) => value, store: (value) => value, unit: () => '', digitsCount: 0 },
   temperature: { show: shownTemperature, store: celsiusFromShown, unit: temperatureUnit, digitsCount: 1 },
+  difference: {
+    show: shownDifference,
+    store: kelvinFromShownDifference,
+    unit: temperatureUnit,
+    digitsCount: 1,
+  },
   thickness: { show: shownThickness, store: mmFromShown, unit: thicknessUnit, digitsCount: 3 },
   length: { show: shownLength, store: cmFromShown, unit: lengthUnit, digitsCount: 2 },
+  mass: { show: shownMass, store: gramsFromShown, unit: ({ mass }) => mass, digitsCount: 3 },
 };

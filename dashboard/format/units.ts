@@ -57,6 +57,11 @@ export function kelvinFromShownDifference(shownValue: number, { temperature }: U
   return temperature === 'C' ? shownValue : shownValue / F_PER_K;
 }
 
+/** A mass in the reader's unit, in grams. */
+export function gramsFromShown(shownValue: number, { mass }: Units): number {
+  return mass === 'g' ? shownValue : shownValue * OUNCE_G;
+}
+
 /** A thickness in the reader's unit, in mm. */
 export function mmFromShown(shownValue: number, { length }: Units): number {
   return length === 'mm' ? shownValue : shownValue * INCH_MM;

@@ -6,6 +6,7 @@ import { floorWordsEn } from './floorWords.en.ts';
 import type { Language } from './language.ts';
 import { makeCounted } from './plural.ts';
 import { recordsWordsEn } from './recordsWords.en.ts';
+import { setupWordsEn } from './setupWords.en.ts';
 import { shellWordsEn } from './shellWords.en.ts';
 import { troubleWordsEn } from './troubleWords.en.ts';
 
@@ -14,6 +15,7 @@ const minutesText = (count: number): string => counted(count, { one: '# minute',
 
 export const wordsEn = {
   ...shellWordsEn,
+  ...setupWordsEn,
   ...recordsWordsEn,
   ...airWordsEn,
   ...alertWordsEn,

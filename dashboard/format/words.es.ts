@@ -12,6 +12,7 @@ import { benchWordsEs } from './benchWords.es.ts';
 import { floorWordsEs } from './floorWords.es.ts';
 import { makeCounted } from './plural.ts';
 import { recordsWordsEs } from './recordsWords.es.ts';
+import { setupWordsEs } from './setupWords.es.ts';
 import { shellWordsEs } from './shellWords.es.ts';
 import { troubleWordsEs } from './troubleWords.es.ts';
 import type { Words } from './words.en.ts';
@@ -21,6 +22,7 @@ const minutesText = (count: number): string => counted(count, { one: '# minuto',
 
 export const wordsEs: Words = {
   ...shellWordsEs,
+  ...setupWordsEs,
   ...recordsWordsEs,
   ...airWordsEs,
   ...alertWordsEs,

@@ -1,5 +1,5 @@
 // What is wrong with a field, for beside it: in the reader's language and units, whatever the wire calls it.
-import { isLimitedField, LIMITS, type LimitedField } from '../../server/contract/limits.ts';
+import { isLimitedField, type Limit, LIMITS } from '../../server/contract/limits.ts';
 import type { Place } from '../format/clock.ts';
 import {
   formatDegrees,
@@ -26,7 +26,7 @@ export function rejectionText(error: FieldError, naming: RejectionNaming): strin
   if (isKnown(error.reason, words.refusal)) {
     return words.language === 'en' && error.allowed !== '' ? error.allowed : words.refusal[error.reason];
   }
-  const kind = KIND_BY_REASON.get(error.reason);
+  const kind = kindOf(error.reason);
   const isEnglish = words.language === 'en';
   const reason =
     kind !== undefined ? words.rejection[kind] : isEnglish ? error.reason : words.rejection.other;
@@ -45,26 +45,39 @@ export function allowedText(
     if (reason === OWN_REASONS.notNumber) return field.aNumber(formatPlain(2.5, place.locale));
     return path === 'panel' ? mix.panelMissing : null;
   }
-  if (isLimitedField(name)) return limitText(name, { words, place });
+  if (isLimitedField(name)) return limitText({ name, ...LIMITS[name] }, { words, place });
+  const [, min, max, unit] = /^(-?[\d.]+) … (-?[\d.]+) (.+)$/.exec(allowed) ?? [];
+  if (unit !== undefined)
+    return limitText({ name, min: Number(min), max: Number(max), unit }, { words, place });
   if (name === 'at' || name.endsWith('At')) return rejection.instant;
   const [, digits] = /^at most (\d+) characters?$/.exec(allowed) ?? [];
   if (digits !== undefined) return rejection.characters(Number(digits));
   return words.language === 'en' ? allowed : null;
 }
 
-function limitText(name: LimitedField, { words, place }: RejectionNaming): string {
-  const { min, max } = LIMITS[name];
+interface NamedLimit extends Limit {
+  readonly name: string;
+}
+
+function limitText({ name, min, max, unit }: NamedLimit, { words, place }: RejectionNaming): string {
   const text = (value: number): string => {
     if (name === 'beadGramsPer10Cm') return formatMass(value, place);
+    // The wire has a share of the pace; people type percent.
+    if (name === 'humidityEffectPer10Pct') return formatDose(100 * value, place.locale);
     if (name.endsWith('C')) return formatWholeTemperature(value, place);
     if (name.endsWith('K')) return formatDegrees(value, place);
     if (name.endsWith('Mm')) return formatThickness(value, place);
     if (name.endsWith('Cm')) return formatLength(value, place);
     if (name.endsWith('Pct')) return formatDose(value, place.locale);
-    return `${formatPlain(value, place.locale)} ${name.endsWith('Min') ? words.unit.min : LIMITS[name].unit}`;
+    return `${formatPlain(value, place.locale)} ${name.endsWith('Min') ? words.unit.min : unit}`;
   };
   // The unit stands once, after the upper bound.
   return words.rejection.between(text(min).replace(/\s.*$/u, ''), text(max));
+}
+
+/** What the wire calls a fault; sentences that carry numbers are known by what they say. */
+function kindOf(reason: string): Kind | undefined {
+  return KIND_BY_REASON.get(reason) ?? KINDS_BY_PHRASE.find(([phrase]) => reason.includes(phrase))?.[1];
 }
 
 /** Reasons that this device finds by itself, in the words of the wire. */
@@ -73,6 +86,7 @@ export const OWN_REASONS = {
   notNumber: 'is not a number',
   tooSmall: 'is too small',
   tooLarge: 'is too large',
+  taken: 'stands twice',
 } as const;
 
 type Kind = Exclude<keyof Words['rejection'], 'line' | 'between' | 'characters' | 'instant'>;
@@ -81,6 +95,7 @@ type Kind = Exclude<keyof Words['rejection'], 'line' | 'between' | 'characters' 
 const KIND_BY_REASON: ReadonlyMap<string, Kind> = new Map([
   [OWN_REASONS.missing, 'missing'],
   [OWN_REASONS.notNumber, 'notNumber'],
+  [OWN_REASONS.taken, 'taken'],
   ['is not a whole number', 'notNumber'],
   ['is not a text', 'notText'],
   [OWN_REASONS.tooSmall, 'tooSmall'],
@@ -92,4 +107,12 @@ const KIND_BY_REASON: ReadonlyMap<string, Kind> = new Map([
   ['has a character that an identifier may not have', 'wrongCharacter'],
   ['has a character that cannot be shown', 'wrongCharacter'],
   ['is not a field of this body', 'unknownField'],
+  ['is out of range', 'outOfRange'],
+  ['is not a time zone', 'notTimeZone'],
 ]);
+
+const KINDS_BY_PHRASE: readonly (readonly [string, Kind])[] = [
+  ['not below the sanding time', 'takesNoTime'],
+  ['too close to a sanding time', 'tooNearSanding'],
+  ['too short for a sanding time', 'tooFarFromSanding'],
+];

@@ -6,15 +6,18 @@ interface Shared {
   readonly value: string;
   readonly onInput: (value: string) => void;
   readonly error?: string | null;
+  /** What the field is for, in a line beneath it. */
+  readonly hint?: string | undefined;
 }
 
 export interface TextFieldProps extends Shared {
   readonly isNumber?: boolean;
-  readonly suggestions?: readonly string[];
+  readonly suggestions?: readonly string[] | undefined;
 }
 
 /** A text or number field; numbers are typed as text, so that nothing typed is lost. */
-export function TextField({ label, value, onInput, error = null, isNumber, suggestions }: TextFieldProps) {
+export function TextField(props: TextFieldProps) {
+  const { label, value, onInput, error = null, hint, isNumber, suggestions } = props;
   const id = useId();
   return (
     <div class="field">
@@ -29,7 +32,7 @@ export function TextField({ label, value, onInput, error = null, isNumber, sugge
         value={value}
         list={suggestions === undefined ? undefined : `${id}-list`}
         aria-invalid={error !== null}
-        aria-describedby={error === null ? undefined : `${id}-error`}
+        aria-describedby={describedBy(id, { error, hint })}
         onInput={(event) => onInput(event.currentTarget.value)}
       />
       {suggestions === undefined ? null : (
@@ -42,6 +45,7 @@ export function TextField({ label, value, onInput, error = null, isNumber, sugge
         </datalist>
       )}
       <FieldError id={`${id}-error`} error={error} />
+      <FieldHint id={`${id}-hint`} hint={hint} />
     </div>
   );
 }
@@ -51,7 +55,7 @@ export interface SelectFieldProps extends Shared {
 }
 
 /** A native choice from a list. */
-export function SelectField({ label, value, onInput, error = null, options }: SelectFieldProps) {
+export function SelectField({ label, value, onInput, error = null, hint, options }: SelectFieldProps) {
   const id = useId();
   return (
     <div class="field">
@@ -62,7 +66,7 @@ export function SelectField({ label, value, onInput, error = null, options }: Se
         id={id}
         value={value}
         aria-invalid={error !== null}
-        aria-describedby={error === null ? undefined : `${id}-error`}
+        aria-describedby={describedBy(id, { error, hint })}
         onChange={(event) => onInput(event.currentTarget.value)}
       >
         {options.map((option) => (
@@ -72,6 +76,7 @@ export function SelectField({ label, value, onInput, error = null, options }: Se
         ))}
       </select>
       <FieldError id={`${id}-error`} error={error} />
+      <FieldHint id={`${id}-hint`} hint={hint} />
     </div>
   );
 }
@@ -102,4 +107,21 @@ function FieldError({ id, error }: { readonly id: string; readonly error: string
       {error}
     </p>
   );
+}
+
+function FieldHint({ id, hint }: { readonly id: string; readonly hint: string | undefined }) {
+  return hint === undefined ? null : (
+    <p class="field-hint" id={id}>
+      {hint}
+    </p>
+  );
+}
+
+/** The texts that a reader hears after the field's name. */
+function describedBy(
+  id: string,
+  { error, hint }: { readonly error: string | null; readonly hint: string | undefined },
+): string | undefined {
+  const ids = [...(error === null ? [] : [`${id}-error`]), ...(hint === undefined ? [] : [`${id}-hint`])];
+  return ids.length === 0 ? undefined : ids.join(' ');
 }

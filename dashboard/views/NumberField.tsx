@@ -11,10 +11,12 @@ export interface NumberFieldProps {
   readonly onStore: (stored: string) => void;
   readonly quantity?: Quantity;
   readonly error?: string | null;
+  readonly hint?: string | undefined;
 }
 
 /** What was typed stays as it was typed, until its value or its unit changes from elsewhere. */
-export function NumberField({ label, stored, onStore, quantity = 'plain', error = null }: NumberFieldProps) {
+export function NumberField(props: NumberFieldProps) {
+  const { label, stored, onStore, quantity = 'plain', error = null, hint } = props;
   const how = { quantity, reader: $place.value };
   const unit = fieldUnit(how);
   const [typed, setTyped] = useState({ text: '', stored: '', unit: '' });
@@ -24,6 +26,7 @@ export function NumberField({ label, stored, onStore, quantity = 'plain', error 
       label={label}
       value={isTyped ? typed.text : fieldTextOf(stored, how)}
       error={error}
+      hint={hint}
       isNumber
       onInput={(text) => {
         const next = storedTextOf(text, how);

@@ -1,111 +1,134 @@
-// Setup: the sensors with their last message, what could not be read, what was learned, and how to connect a sensor.
-import { useEffect, useState } from 'preact/hooks';
-import type { RefusedPayload, SensorWire } from '../../../server/contract/index.ts';
-import { listSensors } from '../../actions/deviceActs.ts';
-import { formatDayClock } from '../../format/clock.ts';
-import { formatPct, formatTemperature } from '../../format/numbers.ts';
-import { epochAt } from '../../format/phase.ts';
-import { $place, namingOf } from '../../state/computed.ts';
+// Setup: everything a shop sets by hand, on one page with an index of its sections.
+import type { ComponentChildren } from 'preact';
+import { useEffect } from 'preact/hooks';
+import type { SettingsWire } from '../../../server/contract/index.ts';
+import { keepSetup } from '../../actions/setupActs.ts';
+import { $settings } from '../../state/setup.ts';
 import { $words } from '../../state/sources.ts';
-import { LearnedPart } from './LearnedPart.tsx';
+import { AlertsPart } from './AlertsPart.tsx';
+import { BaysPart } from './BaysPart.tsx';
+import { BeadPart } from './BeadPart.tsx';
+import { ChangesPart } from './ChangesPart.tsx';
+import { CopyPart } from './CopyPart.tsx';
+import { DevicePart } from './DevicePart.tsx';
+import { PeoplePart } from './PeoplePart.tsx';
+import { ProductsPart } from './ProductsPart.tsx';
+import { SensorsPart } from './SensorsPart.tsx';
+import { ShopPart } from './ShopPart.tsx';
 import './setup.css';
-
-interface SensorList {
-  readonly sensors: readonly SensorWire[];
-  readonly refused: readonly RefusedPayload[];
-}
+import './setupForm.css';
+import './setupCard.css';
 
 /** The Setup screen. */
 export function SetupScreen() {
-  const { screen, setup } = $words.value;
-  const [list, setList] = useState<SensorList | 'loading' | 'failed'>('loading');
-  const read = (): void => {
-    void listSensors().then((found) => setList(found ?? 'failed'));
-  };
-  useEffect(read, []);
+  const { screen } = $words.value;
+  useEffect(keepSetup, []);
+  useEffect(() => {
+    // The address named a section before the screen was there.
+    const id = globalThis.location.hash.slice(1);
+    if (id !== '') document.getElementById(id)?.scrollIntoView();
+  }, []);
+  const settingsPart = (draw: (settings: SettingsWire) => ComponentChildren) => <Settled draw={draw} />;
   return (
     <div class="setup">
       <h1>{screen.setup}</h1>
-      <div class="setup-heard">
-        <section class="setup-part">
-          <div class="setup-head">
-            <h2>{setup.title}</h2>
-            <button type="button" class="second" onClick={read}>
-              {setup.again}
-            </button>
-          </div>
-          {list === 'loading' ? (
-            <p role="status">{setup.loading}</p>
-          ) : list === 'failed' ? (
-            <p role="status">{setup.failed}</p>
-          ) : (
-            <Sensors sensors={list.sensors} />
-          )}
-        </section>
-        {typeof list === 'string' ? null : <Refused refused={list.refused} />}
-        <LearnedPart />
-      </div>
-      <section class="setup-part setup-connect">
-        <h2>{setup.connectTitle}</h2>
-        <ol>
-          {setup.connect.map((line) => (
-            <li key={line}>{line}</li>
+      <Index />
+      <div class="setup-column">
+        <Section part="shop">
+          {settingsPart((settings) => (
+            <ShopPart settings={settings} />
           ))}
-        </ol>
-      </section>
+        </Section>
+        <Section part="people">
+          {settingsPart((settings) => (
+            <PeoplePart settings={settings} />
+          ))}
+        </Section>
+        <Section part="bays">
+          {settingsPart((settings) => (
+            <BaysPart settings={settings} />
+          ))}
+        </Section>
+        <Section part="sensors">
+          <SensorsPart />
+        </Section>
+        <Section part="device">
+          <DevicePart />
+        </Section>
+      </div>
+      <div class="setup-column">
+        <Section part="products">
+          <ProductsPart />
+        </Section>
+        <Section part="alerts">
+          {settingsPart((settings) => (
+            <AlertsPart settings={settings} />
+          ))}
+        </Section>
+        <Section part="bead">
+          {settingsPart((settings) => (
+            <BeadPart settings={settings} />
+          ))}
+        </Section>
+        <Section part="copy">
+          <CopyPart />
+        </Section>
+        <Section part="changes">
+          {settingsPart((settings) => (
+            <ChangesPart settings={settings} />
+          ))}
+        </Section>
+      </div>
     </div>
   );
 }
 
-function Sensors({ sensors }: { readonly sensors: readonly SensorWire[] }) {
-  const { setup } = $words.value;
-  if (sensors.length === 0) return <p>{setup.none}</p>;
-  const unknownFirst = [...sensors].sort((a, b) => Number(a.bayId !== null) - Number(b.bayId !== null));
-  return (
-    <ul class="sensors">
-      {unknownFirst.map((sensor) => (
-        <SensorLine key={sensor.id} sensor={sensor} />
-      ))}
-    </ul>
-  );
-}
+type SectionName = (typeof SECTIONS)[number];
 
-function SensorLine({ sensor }: { readonly sensor: SensorWire }) {
-  const { setup } = $words.value;
-  const place = $place.value;
-  const seenAt = epochAt(sensor.lastSeenAt);
-  const { airTemperatureC, relativeHumidityPct, panelTemperatureC } = sensor.lastValues;
-  const values = [airTemperatureC, panelTemperatureC]
-    .flatMap((valueC) => (valueC === null ? [] : [formatTemperature(valueC, place)]))
-    .concat(relativeHumidityPct === null ? [] : [formatPct(relativeHumidityPct, place.locale)]);
-  return (
-    <li class="sensor" data-known={sensor.bayId !== null}>
-      <b>{sensor.id}</b>
-      <span>{sensor.bayId === null ? setup.unknown : namingOf('').bayName(sensor.bayId)}</span>
-      <span class="sensor-values">{values.join(', ')}</span>
-      <span class="sensor-seen">
-        {setup.lastSeen}: {seenAt === null ? setup.never : formatDayClock(seenAt, place)}
-      </span>
-    </li>
-  );
-}
-
-function Refused({ refused }: { readonly refused: readonly RefusedPayload[] }) {
+function Index() {
   const { setup } = $words.value;
   return (
-    <section class="setup-part">
-      <h2>{setup.refused}</h2>
-      {refused.length === 0 ? <p>{setup.refusedNone}</p> : null}
-      <ul class="sensors">
-        {refused.map(({ at, topic, reason, excerpt }) => (
-          <li class="sensor" data-known={false} key={`${at}${topic}${excerpt}`}>
-            <b>{topic}</b>
-            <span>{reason}</span>
-            <code>{excerpt}</code>
-            <span class="sensor-seen">{formatDayClock(Date.parse(at), $place.value)}</span>
+    <nav class="setup-index" aria-label={setup.index}>
+      <ul>
+        {SECTIONS.map((name) => (
+          <li key={name}>
+            <a href={`#setup-${name}`}>{setup[name].title}</a>
           </li>
         ))}
       </ul>
+    </nav>
+  );
+}
+
+function Section(props: { readonly part: SectionName; readonly children: ComponentChildren }) {
+  const { part, children } = props;
+  const { setup } = $words.value;
+  return (
+    <section class="setup-part" id={`setup-${part}`} aria-labelledby={`setup-${part}-title`}>
+      <h2 id={`setup-${part}-title`}>{setup[part].title}</h2>
+      {children}
     </section>
   );
 }
+
+/** What rests on the settings, once they were read. */
+function Settled({ draw }: { readonly draw: (settings: SettingsWire) => ComponentChildren }) {
+  const { setup } = $words.value;
+  const settings = $settings.value;
+  if (settings === 'loading') return <p role="status">{setup.loading}</p>;
+  if (settings === 'failed') return <p role="status">{setup.failed}</p>;
+  return <>{draw(settings)}</>;
+}
+
+const SECTIONS = [
+  'shop',
+  'people',
+  'bays',
+  'sensors',
+  'device',
+  'products',
+  'alerts',
+  'bead',
+  'copy',
+  'changes',
+] as const;
