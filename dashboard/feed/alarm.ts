@@ -8,7 +8,7 @@ import { $device } from '../state/device.ts';
 import { $isWall } from '../state/floor.ts';
 import { $alarm, $live, $words } from '../state/sources.ts';
 import { planRings, type Ring, type RingMemory, ringOf, SILENCE } from './alarmPlan.ts';
-import { askToNotify, closeEndedNotices, notifyAbilityNow, showNotice } from './notify.ts';
+import { askToNotify, closeNotices, notifyAbilityNow, showNotice } from './notify.ts';
 import { playRings, soundNow, unlockSound } from './sound.ts';
 
 /** Open alerts as they were at the last look; null before the first, which is shown silently. */
@@ -74,8 +74,7 @@ function lookAt(open: readonly AlertWire[]): void {
   const openIds = new Set(open.map(({ id }) => id));
   const before = seenIds;
   seenIds = openIds;
-  const isSomeOver = before === null || [...before].some((id) => !openIds.has(id));
-  if (isSomeOver && $alarm.peek().notifications === 'on') void closeEndedNotices(openIds);
+  closeOver(before, openIds);
   if (before === null) return;
   const isFresh = ({ id }: AlertWire): boolean => !before.has(id);
   const news = $alerts.peek().filter(isFresh);
@@ -83,6 +82,13 @@ function lookAt(open: readonly AlertWire[]): void {
   const fresh = $ringing.peek().filter(isFresh);
   ring(fresh, openIds);
   if (document.visibilityState === 'hidden') for (const alert of fresh) notify(alert);
+}
+
+/** On arrival those of an earlier visit go as well, whatever they were of. */
+function closeOver(before: ReadonlySet<string> | null, openIds: ReadonlySet<string>): void {
+  const isOver = (id: string): boolean => before?.has(id) !== false && !openIds.has(id);
+  const isAnyOver = before === null || [...before].some(isOver);
+  if (isAnyOver && $alarm.peek().notifications === 'on') void closeNotices(isOver);
 }
 
 function ring(fresh: readonly AlertWire[], openIds: ReadonlySet<string>): void {

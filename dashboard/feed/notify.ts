@@ -60,15 +60,15 @@ export async function showNotice({ id, text, language, isCall }: Notice): Promis
   }
 }
 
-/** Closes those whose alerts are over, those of an earlier visit too where the worker showed them. */
-export async function closeEndedNotices(openIds: ReadonlySet<string>): Promise<void> {
+/** Closes those that are over, those of an earlier visit too where the worker showed them. */
+export async function closeNotices(isOver: (id: string) => boolean): Promise<void> {
   for (const [id, notification] of shown) {
-    if (openIds.has(id)) continue;
+    if (!isOver(id)) continue;
     notification.close();
     shown.delete(id);
   }
   const ofWorker = (await (await findWorker())?.getNotifications()) ?? [];
-  for (const notification of ofWorker) if (!openIds.has(notification.tag)) notification.close();
+  for (const notification of ofWorker) if (isOver(notification.tag)) notification.close();
 }
 
 async function findWorker(): Promise<ServiceWorkerRegistration | undefined> {

@@ -9,7 +9,7 @@ export const alertWordsEn = {
     test: (panel: string) => `Test ${panel}`,
     spreadBy: (panel: string) => `${panel} kicks soon`,
     waiting: (panel: string) => `${panel} waits to be tested`,
-    slowing: (panel: string) => `${panel} takes longer than it was to take`,
+    slowing: (panel: string) => `${panel} takes longer`,
     condensation: (panel: string) => `${panel} is damp: dry and warm it before spreading`,
     tooCold: (panel: string) => `${panel} is too cold: warm the panel`,
     tooHot: (panel: string) => `${panel} gets too hot under the lamp`,
@@ -28,6 +28,7 @@ export const alertWordsEn = {
     seenFor: (panel: string) => `Seen: ${panel}`,
   },
   alarm: {
+    lockedBrief: 'No sound before a tap.',
     locked: 'This browser stays silent until somebody taps.',
     lockedWall: 'Silent until a key is pressed here',
     letRing: 'Let this device ring',
@@ -48,10 +49,7 @@ export const alertWordsEn = {
     waiting: (count: number) =>
       counted(count, { one: '# panel waits to be tested', other: '# panels wait to be tested' }),
     slowing: (count: number) =>
-      counted(count, {
-        one: '# panel takes longer than it was to take',
-        other: '# panels take longer than they were to take',
-      }),
+      counted(count, { one: '# panel takes longer', other: '# panels take longer' }),
     condensation: (count: number) => counted(count, { one: '# panel is damp', other: '# panels are damp' }),
     tooCold: (count: number) =>
       counted(count, { one: '# panel is too cold', other: '# panels are too cold' }),

@@ -29,6 +29,7 @@ export const alertWordsEs: typeof alertWordsEn = {
     seenFor: (panel) => `Visto: ${panel}`,
   },
   alarm: {
+    lockedBrief: 'Sin sonido hasta un toque.',
     locked: 'Este navegador no suena hasta que alguien toque.',
     lockedWall: 'Sin sonido hasta que se pulse una tecla aquí',
     letRing: 'Dejar sonar este aparato',

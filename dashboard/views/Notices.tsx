@@ -45,7 +45,7 @@ function RingLocked() {
   return (
     <p class="ring-locked">
       <SmallSign name="silent" />
-      <span>{alarm.locked}</span>
+      <span>{alarm.lockedBrief}</span>
       <button type="button" class="link" onClick={playAlarm}>
         {alarm.letRing}
       </button>

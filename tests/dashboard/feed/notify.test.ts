@@ -1,6 +1,6 @@
 // What a browser allows of notifications, and that each goes when its alert does.
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { closeEndedNotices, notifyAbility, showNotice } from '../../../dashboard/feed/notify.ts';
+import { closeNotices, notifyAbility, showNotice } from '../../../dashboard/feed/notify.ts';
 
 afterEach(() => vi.unstubAllGlobals());
 
@@ -53,14 +53,14 @@ describe.each(['page', 'worker'] as const)('a notification of the %s', (way) => 
     const common = { language: 'en', isCall: true };
     await showNotice({ ...common, id: 'a', text: 'Test Roof' });
     await showNotice({ ...common, id: 'b', text: 'Test Bonnet' });
-    await closeEndedNotices(new Set(['a', 'b']));
+    await closeNotices(() => false);
     expect(made).toEqual([
       { text: 'Test Roof', tag: 'a', isClosed: false },
       { text: 'Test Bonnet', tag: 'b', isClosed: false },
     ]);
-    await closeEndedNotices(new Set(['b']));
+    await closeNotices((id) => id === 'a');
     expect(made.map(({ isClosed }) => isClosed)).toEqual([true, false]);
-    await closeEndedNotices(new Set());
+    await closeNotices(() => true);
     expect(made.map(({ isClosed }) => isClosed)).toEqual([true, true]);
   });
 });
