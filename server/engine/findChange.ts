@@ -60,13 +60,14 @@ function evidencesOf(
   { logScaleSd, changedLogScaleSd, activationsZ }: ChangeBelief,
 ): { beforeValues: number[]; afterValues: number[] } {
   const byLesson = told.map((lesson) =>
-    activationsZ.flatMap((_, row) =>
-      LOG_SCALES.map((logScale) => gridLogLikelihood([lesson], row, { logScale, scatterLogSd })),
-    ),
+    Float64Array.from({ length: activationsZ.length * SCALES_COUNT }, (_, cell) => {
+      const logScale = LOG_SCALES[cell % SCALES_COUNT] as number;
+      return gridLogLikelihood([lesson], Math.floor(cell / SCALES_COUNT), { logScale, scatterLogSd });
+    }),
   );
-  const evidencesFrom = (rowValues: readonly (readonly number[])[], sd: number): number[] => {
+  const evidencesFrom = (rowValues: readonly Float64Array[], sd: number): number[] => {
     const priorLogs = activationsZ.flatMap(() => LOG_SCALES.map((logScale) => -((logScale / sd) ** 2) / 2));
-    return sumsOf(rowValues, priorLogs).map((logs) => logOfSum(logs) - logOfSum(priorLogs));
+    return evidencesAlong(rowValues, priorLogs);
   };
   return {
     beforeValues: evidencesFrom(byLesson, logScaleSd),
@@ -74,20 +75,26 @@ function evidencesOf(
   };
 }
 
-/** Sums over the first 0, 1, 2 … rows, on top of what there was. */
-function sumsOf(rowValues: readonly (readonly number[])[], startValues: readonly number[]): number[][] {
-  const sums: number[][] = [[...startValues]];
+/** ln evidence of the first 0, 1, 2 … rows against the prior alone. */
+function evidencesAlong(rowValues: readonly Float64Array[], priorLogs: readonly number[]): number[] {
+  const sums = Float64Array.from(priorLogs);
+  const priorLog = logOfSum(sums);
+  const evidences = [0];
   for (const row of rowValues) {
-    const last = sums.at(-1) as number[];
-    sums.push(row.map((value, index) => value + (last[index] as number)));
+    for (let cell = 0; cell < sums.length; cell++)
+      sums[cell] = (sums[cell] as number) + (row[cell] as number);
+    evidences.push(logOfSum(sums) - priorLog);
   }
-  return sums;
+  return evidences;
 }
 
 /** ln of the sum of values told by their ln, however large. */
-function logOfSum(logValues: readonly number[]): number {
-  const top = Math.max(...logValues);
-  return top + Math.log(logValues.reduce((sum, log) => sum + Math.exp(log - top), 0));
+function logOfSum(logValues: Float64Array | readonly number[]): number {
+  let top = -Infinity;
+  for (const log of logValues) top = Math.max(top, log);
+  let sum = 0;
+  for (const log of logValues) sum += Math.exp(log - top);
+  return top + Math.log(sum);
 }
 
 const SCATTERS_Z: readonly number[] = [-0.9, 0.9];
