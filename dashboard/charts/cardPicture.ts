@@ -26,12 +26,12 @@ export interface CardPicture {
 
 /** The picture's box; its plot leaves room for the labels above and below. */
 export const CARD_PICTURE = {
-  widthPx: 420,
-  heightPx: 220,
-  leftPx: 26,
-  rightPx: 394,
-  topPx: 34,
-  footPx: 180,
+  widthPx: 350,
+  heightPx: 206,
+  leftPx: 24,
+  rightPx: 326,
+  topPx: 32,
+  footPx: 174,
 } as const;
 const STEPS_COUNT = 8;
 

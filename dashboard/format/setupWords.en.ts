@@ -185,8 +185,8 @@ export const setupWordsEn = {
         thick: (limit: string) => `Thicker than ${limit} is seldom put on in one coat.`,
         stalls: (temperature: string) =>
           `At ${temperature} it would not be sandable within 12 hours, though the tin allows it.`,
-        slow: (minutes: string, temperature: string) =>
-          `At ${temperature} it would take ${minutes} min, more than twice the card, though the tin allows it.`,
+        slow: (temperature: string) =>
+          `At ${temperature} it takes more than twice the card’s own time, though the tin allows it.`,
       },
     },
     alerts: {

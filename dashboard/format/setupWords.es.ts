@@ -186,8 +186,8 @@ export const setupWordsEs: typeof setupWordsEn = {
         thick: (limit) => `Más de ${limit} rara vez se pone en una mano.`,
         stalls: (temperature) =>
           `A ${temperature} no se podría lijar en 12 horas, aunque la lata lo permite.`,
-        slow: (minutes, temperature) =>
-          `A ${temperature} tardaría ${minutes} min, más del doble de la ficha, aunque la lata lo permite.`,
+        slow: (temperature) =>
+          `A ${temperature} tarda más del doble que la ficha, aunque la lata lo permite.`,
       },
     },
     alerts: {

@@ -25,8 +25,9 @@ export function CardForm({ plan, label, isNew = false }: CardFormProps) {
   return (
     <SetupForm plan={plan} label={label} isNew={isNew} isEditor onSaved={() => toggleEditor(plan.id, false)}>
       <div class="card-form">
-        <CardFields plan={plan} found={found} />
+        <TimeFields plan={plan} found={found} />
         <CardPlausible plan={plan} preview={preview} />
+        <OtherFields plan={plan} found={found} />
       </div>
     </SetupForm>
   );
@@ -37,17 +38,10 @@ interface FieldsProps {
   readonly found: readonly FieldError[];
 }
 
-function CardFields({ plan, found }: FieldsProps) {
+/** What the times follow from. */
+function TimeFields({ plan, found }: FieldsProps) {
   const { card: words } = $words.value.setup;
   const { units } = $place.value;
-  const numberField = (path: 'workingMin' | 'sandMin' | 'hardenerPct') => {
-    const texts = {
-      workingMin: { label: words.working, hint: words.workingHint },
-      sandMin: { label: words.sand, hint: words.sandHint },
-      hardenerPct: { label: words.hardener, hint: words.hardenerHint },
-    };
-    return <FormNumber plan={plan} path={path} found={found} {...texts[path]} />;
-  };
   return (
     <div class="setup-fields">
       <FormText plan={plan} path="name" label={words.name} />
@@ -74,9 +68,24 @@ function CardFields({ plan, found }: FieldsProps) {
         quantity="thickness"
         found={found}
       />
-      {numberField('workingMin')}
-      {numberField('sandMin')}
-      {numberField('hardenerPct')}
+      <FormNumber
+        plan={plan}
+        path="workingMin"
+        label={words.working}
+        hint={words.workingHint}
+        found={found}
+      />
+      <FormNumber plan={plan} path="sandMin" label={words.sand} hint={words.sandHint} found={found} />
+    </div>
+  );
+}
+
+/** What a screen warns of, the dose, and what few tins state. */
+function OtherFields({ plan, found }: FieldsProps) {
+  const { card: words } = $words.value.setup;
+  const { units } = $place.value;
+  return (
+    <div class="setup-fields">
       <FormNumber
         plan={plan}
         path="lowestC"
@@ -91,6 +100,13 @@ function CardFields({ plan, found }: FieldsProps) {
         label={words.thicknessMax(thicknessUnit(units))}
         hint={words.thicknessMaxHint}
         quantity="thickness"
+        found={found}
+      />
+      <FormNumber
+        plan={plan}
+        path="hardenerPct"
+        label={words.hardener}
+        hint={words.hardenerHint}
         found={found}
       />
       <FormNumber

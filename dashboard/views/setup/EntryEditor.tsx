@@ -3,7 +3,7 @@ import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef } from 'preact/hooks';
 import { toggleEditor } from '../../actions/setupActs.ts';
 import { $openEditors } from '../../state/setup.ts';
-import type { FormPlan } from '../../state/setupForm.ts';
+import { type FormPlan, formOf } from '../../state/setupForm.ts';
 import { FormConflict, FormSaid } from './SetupForm.tsx';
 
 export interface EntryEditorProps {
@@ -27,6 +27,11 @@ export function EntryEditor({ plan, text, name, children }: EntryEditorProps) {
       if (document.activeElement === document.body) opener?.focus();
     };
   }, [isOpen]);
+  const isJustPut = formOf(plan).undo !== null;
+  useEffect(() => {
+    // One tap has moved the entry here, and its button went with the place where it was.
+    if (isJustPut && document.activeElement === document.body) button.current?.focus();
+  }, [isJustPut]);
   return (
     <>
       <button

@@ -14,14 +14,13 @@ type Person = SettingsWire['people'][number];
 /** The list of people and the form for a new one. */
 export function PeoplePart({ settings }: { readonly settings: SettingsWire }) {
   const { people: words } = $words.value.setup;
-  const sorted = settings.people.toSorted((a, b) => Number(b.active) - Number(a.active));
   const plan = planPerson(settings, null);
   return (
     <>
       <p>{settings.people.length === 0 ? words.none : words.intro}</p>
-      {sorted.length === 0 ? null : (
+      {settings.people.length === 0 ? null : (
         <ul class="entries">
-          {sorted.map((person) => (
+          {settings.people.map((person) => (
             <PersonEntry key={person.initials} settings={settings} person={person} />
           ))}
         </ul>

@@ -1,17 +1,19 @@
 // Sensors: those that nobody has placed on top, one tap a bay; the others with what they said last and how it is used.
-import type { SensorWire } from '../../../server/contract/index.ts';
+import type { BayWire, SensorWire } from '../../../server/contract/index.ts';
 import { hangSensor } from '../../actions/setupActs.ts';
 import { formatDegrees, formatPct, formatTemperature } from '../../format/numbers.ts';
 import { epochAt } from '../../format/phase.ts';
 import { formatAge } from '../../format/setupText.ts';
 import { $place } from '../../state/computed.ts';
-import { $sensorList } from '../../state/setup.ts';
+import { $sensorList, $settings } from '../../state/setup.ts';
 import { planSensor } from '../../state/setupPlans.ts';
 import { $live, $words } from '../../state/sources.ts';
 import { useClocked } from '../useClocked.ts';
 import { ConnectPart } from './ConnectPart.tsx';
 import { EntryEditor } from './EntryEditor.tsx';
 import { SensorForm } from './SensorForm.tsx';
+
+const MS_PER_MIN = 60_000;
 
 /** The sensors, what could not be read, and how to connect one. */
 export function SensorsPart() {
@@ -71,7 +73,7 @@ function UnknownSensor({ sensor }: { readonly sensor: SensorWire }) {
           </div>
         </div>
       )}
-      <div class="entry-acts">
+      <div class="unknown-acts">
         <EntryEditor plan={plan} text={form.change} name={form.changeOf(name)}>
           <SensorForm sensor={sensor} plan={plan} />
         </EntryEditor>
@@ -85,7 +87,7 @@ function SensorEntry({ sensor }: { readonly sensor: SensorWire }) {
   const bay = $live.value?.bays.find(({ id }) => id === sensor.bayId);
   const name = sensor.name ?? sensor.id;
   const plan = planSensor(sensor);
-  const trust = bay?.trust ?? 'none';
+  const trust = useClocked(sensor, trustOf);
   return (
     <li class="entry">
       <span class="entry-name">
@@ -148,6 +150,16 @@ function LastSeen({ sensor }: { readonly sensor: SensorWire }) {
       {words.lastSeen}: {age ?? words.never}
     </span>
   );
+}
+
+/** Its bay's air may come from another sensor: one that is silent itself is not in use. */
+function trustOf({ bayId, lastSeenAt }: SensorWire, nowAt: number): BayWire['trust'] {
+  const seenAt = epochAt(lastSeenAt);
+  const trust = $live.value?.bays.find(({ id }) => id === bayId)?.trust ?? 'none';
+  if (seenAt === null || trust === 'none') return 'none';
+  const settings = $settings.value;
+  const quietMin = typeof settings === 'string' ? 0 : settings.alerts.sensorQuietMin;
+  return nowAt - seenAt > quietMin * MS_PER_MIN ? 'stale' : trust;
 }
 
 function ageOf({ lastSeenAt }: SensorWire, nowAt: number): string | null {

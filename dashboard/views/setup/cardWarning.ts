@@ -1,6 +1,6 @@
 // What is unusual about a card, in the reader's words and units.
 import type { CardPreviewWire } from '../../../server/contract/index.ts';
-import { formatDegrees, formatPlain, formatThickness, formatWholeTemperature } from '../../format/numbers.ts';
+import { formatDegrees, formatThickness, formatWholeTemperature } from '../../format/numbers.ts';
 import { $place } from '../../state/computed.ts';
 import { $words } from '../../state/sources.ts';
 
@@ -9,7 +9,7 @@ const COAT_MAX_MM = 6;
 
 /** A warning as a sentence. */
 export function cardWarning(
-  { code, airTemperatureC, testMin }: CardPreviewWire['warnings'][number],
+  { code, airTemperatureC }: CardPreviewWire['warnings'][number],
   doublingK: number | null,
 ): string {
   const { warning: words } = $words.value.setup.plausible;
@@ -27,6 +27,6 @@ export function cardWarning(
     case 'stalls-in-the-cold':
       return words.stalls(at);
     case 'slow-in-the-cold':
-      return words.slow(formatPlain(Math.round(testMin ?? 0), place.locale), at);
+      return words.slow(at);
   }
 }

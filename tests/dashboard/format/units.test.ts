@@ -139,6 +139,8 @@ const FIELDS = [
   { quantity: 'temperature', least: -40, most: 120, within: 0.05 / 1.8 },
   { quantity: 'thickness', least: 0, most: 12, within: 0.0005 * 25.4 },
   { quantity: 'length', least: 0, most: 200, within: 0.005 * 2.54 },
+  { quantity: 'difference', least: -10, most: 10, within: 0.05 / 1.8 },
+  { quantity: 'mass', least: 0, most: 30, within: 0.0005 * 28.3495 },
 ] as const satisfies readonly { quantity: Quantity; least: number; most: number; within: number }[];
 
 describe.each(FIELDS)('a field of $quantity', ({ quantity, least, most, within }) => {

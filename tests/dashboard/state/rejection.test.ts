@@ -6,9 +6,12 @@ import { wordsEn } from '../../../dashboard/format/words.en.ts';
 import { wordsEs } from '../../../dashboard/format/words.es.ts';
 import { OWN_REASONS, rejectionText } from '../../../dashboard/state/rejection.ts';
 import type { FieldError } from '../../../dashboard/state/sources.ts';
+import { calibrateCard } from '../../../server/engine/index.ts';
 import {
   batchCommandBody,
   parseWith,
+  previewCardBody,
+  putSettingsBody,
   REFUSAL_CODES,
   startBatchBody,
 } from '../../../server/contract/index.ts';
@@ -24,6 +27,20 @@ function rejectionsOf(change: Readonly<Record<string, unknown>>): readonly Field
   const parsed = parseWith(startBatchBody, { ...good, ...change });
   return parsed.kind === 'rejected' ? parsed.rejections : [];
 }
+
+const cardOf = (workingMin: number) => ({
+  fill: 'regular' as const,
+  atC: 20,
+  thicknessMm: 1,
+  hardenerPct: 2,
+  workingMin,
+  sandMin: 18,
+  lowestC: 10,
+  thicknessMaxMm: 6,
+  activationKJPerMol: 46,
+  inductionActivationKJPerMol: 50,
+  humidityEffectPer10Pct: 0,
+});
 
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
 
@@ -116,6 +133,33 @@ describe('a field that was turned down', () => {
       plain(rejectionText({ path, reason: 'is too large', allowed: 'as the wire says' }, american));
     expect(text('airTemperatureOffsetK')).toBe('Es demasiado (de −18 a 18 °F).');
     expect(text('beadGramsPer10Cm')).toMatch(/^Es demasiado \(de [\d.]+ a [\d.]+ oz\)\.$/);
+  });
+
+  it.each([
+    [{ atC: 99 }, 'Queda fuera de lo posible (de 23 a 113 °F).'],
+    [{ sandMin: 0 }, 'Queda fuera de lo posible (de 1 a 600 min).'],
+    [{ humidityEffectPer10Pct: 1 }, 'Queda fuera de lo posible (de −20 a 20 %).'],
+    [{ activationKJPerMol: 500 }, 'Queda fuera de lo posible (de 10 a 150 kJ/mol).'],
+  ])('of a product has the bounds of its own table in the reader’s units: %j', (change, said) => {
+    const { inductionActivationKJPerMol: _, ...stated } = cardOf(5);
+    const parsed = parseWith(previewCardBody, { ...stated, ...change });
+    const texts =
+      parsed.kind === 'parsed' ? [] : parsed.rejections.map((one) => rejectionText(one, american));
+    expect(texts.map(plain)).toEqual([said]);
+  });
+
+  it('of a zone or of a product that no chemistry fits is known as well', () => {
+    const parsed = parseWith(putSettingsBody, { shop: { timeZone: 'Mars/Base' } });
+    const [zone] = parsed.kind === 'rejected' ? parsed.rejections : [];
+    if (zone === undefined) throw new Error('the contract took it');
+    expect(rejectionText(zone, spanish)).toBe('No es una zona horaria.');
+    for (const workingMin of [0.5, 17.9, 18]) {
+      const stated = { id: 'a', name: 'A', ...cardOf(workingMin) };
+      const calibrated = calibrateCard(stated);
+      const [error] = calibrated.kind === 'rejected' ? calibrated.rejections : [];
+      if (error === undefined) throw new Error('it calibrated');
+      expect(rejectionText(error, spanish)).toMatch(/tiempo de lijado/);
+    }
   });
 
   it('of a command is known as well', () => {
