@@ -5,6 +5,7 @@ import { formatRefusal } from '../format/refusalText.ts';
 import { mergeBatch } from '../state/applyLiveMessage.ts';
 import { $place } from '../state/computed.ts';
 import type { Kept } from '../state/kept.ts';
+import { nextLayerOf } from '../state/mixDraft.ts';
 import { rejectionText } from '../state/rejection.ts';
 import { $connection, $live, $words, setTrouble, type FieldError } from '../state/sources.ts';
 import type { Answer } from './http.ts';
@@ -56,10 +57,12 @@ function tellDone(entry: Kept, answer: unknown): void {
   if (body.kind === 'acknowledgement') return;
   const type = body.kind === 'start' ? 'startBatch' : body.command.type;
   const { id, lastAct } = isBatch(answer) ? answer : { id: '', lastAct: null };
+  const sanded = type === 'finishSanding' && isBatch(answer) ? answer : null;
   showToast({
     text: $words.peek().actDone[type](panel),
     undo:
       type === 'undo' || lastAct === null ? null : { batchId: id, factSequence: lastAct.factSequence, panel },
+    ...(sanded === null ? {} : { layer: nextLayerOf(sanded, $live.peek()?.cards ?? []) }),
   });
 }
 

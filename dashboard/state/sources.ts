@@ -25,7 +25,9 @@ export interface Toast {
   readonly text: string;
   /** What undo would take back; null where nothing can be. */
   readonly undo: { readonly batchId: string; readonly factSequence: number; readonly panel: string } | null;
-  /** The same for a plain timer: how it was before, null where it was not there. */
+  /** The next layer of what was sanded just now. */
+  readonly layer?: Partial<MixDraft>;
+  /** What undo would put back of a plain timer: how it was before, null where it was not there. */
   readonly undoTimer?: { readonly id: string; readonly before: PlainTimer | null };
 }
 

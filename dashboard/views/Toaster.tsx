@@ -1,6 +1,6 @@
 // What was just done, with the way back.
 import { undoAct } from '../actions/batchActs.ts';
-import { dismissToast } from '../actions/deviceActs.ts';
+import { dismissToast, openDialog } from '../actions/deviceActs.ts';
 import { undoTimer } from '../actions/timerActs.ts';
 import { $toast, $words, type Toast } from '../state/sources.ts';
 import { SmallSign } from './shapes.tsx';
@@ -8,13 +8,19 @@ import { SmallSign } from './shapes.tsx';
 /** The toast; its live region is always there. */
 export function Toaster() {
   const toast = $toast.value;
-  const { act } = $words.value;
+  const { act, closed } = $words.value;
+  const layer = toast?.layer;
   const undo = undoOf(toast);
   return (
     <div class="toaster" role="status">
       {toast === null ? null : (
         <div class="toast">
-          <span>{toast.text}</span>
+          <span class="toast-text">{toast.text}</span>
+          {layer === undefined ? null : (
+            <button type="button" class="toast-undo" onClick={() => mixLayer(layer)}>
+              {closed.layer}
+            </button>
+          )}
           {undo === null ? null : (
             <button type="button" class="toast-undo" onClick={undo}>
               {act.undo}
@@ -27,6 +33,11 @@ export function Toaster() {
       )}
     </div>
   );
+}
+
+function mixLayer(preset: NonNullable<Toast['layer']>): void {
+  dismissToast();
+  openDialog({ kind: 'mix', preset, variant: 'layer' });
 }
 
 function undoOf(toast: Toast | null): (() => void) | null {

@@ -102,6 +102,10 @@ describe('a panel that was just sanded', () => {
     await button(page, `Next layer on ${panel}`).waitFor();
     await page.screenshot({ path: `${PICTURES}/finished-phone-light.png` });
     await expectFit(page);
+    // In thumb's reach for ten seconds, and for half an hour below the stack.
+    await button(page, 'Next layer').click();
+    await page.getByText('RO 4711 · 2 mm underneath').waitFor();
+    await page.keyboard.press('Escape');
     await page.reload();
     await button(page, `Next layer on ${panel}`).click();
     await page.getByText('RO 4711 · 2 mm underneath').waitFor();

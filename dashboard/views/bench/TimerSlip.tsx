@@ -15,7 +15,8 @@ export function TimerSlip({ timer }: { readonly timer: PlainTimer }) {
   const { timer: words } = $words.value;
   const isUp = useClocked(timer, isOver);
   const titleId = `timer-title-${timer.id}`;
-  const minutes = formatPlain((timer.endsAt - timer.startedAt) / MS_PER_MIN, $place.value.locale);
+  const wholeMin = Math.max(1, Math.round((timer.endsAt - timer.startedAt) / MS_PER_MIN));
+  const minutes = formatPlain(wholeMin, $place.value.locale);
   return (
     <article
       class="slip plain-timer"

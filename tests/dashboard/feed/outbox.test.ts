@@ -112,6 +112,19 @@ describe('an entry', () => {
     expect([$live.value?.batches, $live.value?.closed]).toEqual([[], [theirs]]);
   });
 
+  it('offers the next layer of what it has sanded', async () => {
+    const lastAct = { factSequence: 13, type: 'BatchSanded', recordedAt: minutesIn(40), by: null };
+    answer = json(200, makeBatch({ version: 5, stage: 'sanded', closedAt: minutesIn(40), lastAct }));
+    const command = { type: 'finishSanding', at: minutesIn(40) } as const;
+    await submit({ kind: 'command', batchId: 'batch-1', command }, 'Left front door');
+    expect($toast.value?.layer).toMatchObject({
+      panel: 'Left front door',
+      repairOrder: '4711',
+      cardId: 'finishing-putty',
+      underlay: '2',
+    });
+  });
+
   it('tells what is wrong with the field of an act', async () => {
     const errors = [{ path: 'forMin', reason: 'is too large', allowed: '0 … 240 min' }];
     answer = json(400, { status: 400, code: 'rejected', errors });
