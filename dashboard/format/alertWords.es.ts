@@ -32,7 +32,7 @@ export const alertWordsEs: typeof alertWordsEn = {
     lockedBrief: 'Sin sonido hasta un toque.',
     locked: 'Este navegador no suena hasta que alguien toque.',
     lockedWall: 'Sin sonido hasta que se pulse una tecla aquí',
-    letRing: 'Dejar sonar este aparato',
+    letRing: 'Permitir que suene',
     shopSilent: 'El sonido de todo el taller está desactivado en los ajustes del taller.',
     noSound: 'Este navegador no puede sonar: la alarma son la pantalla de pared y la torre de luz.',
     notify: {

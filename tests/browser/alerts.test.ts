@@ -4,8 +4,8 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { expectFit, expectNoAxeViolation, tabTo } from '../support/browserChecks.ts';
-import { type PageSetup, PICTURES, SIZES, useBrowserShop } from '../support/browserShop.ts';
+import { expectFit, expectNoAxeViolation, expectNoSidewaysScroll, tabTo } from '../support/browserChecks.ts';
+import { LOOKS, type PageSetup, PICTURES, SIZES, useBrowserShop } from '../support/browserShop.ts';
 import { ago, startPanel } from '../support/fillFloor.ts';
 import { getJson, postJson } from '../support/http.ts';
 import { makeTempFolder, runServer, type RunningServer } from '../support/runServer.ts';
@@ -77,6 +77,17 @@ function strip(page: Page): ReturnType<Page['getByRole']> {
 
 function lines(page: Page): ReturnType<Page['getByRole']> {
   return strip(page).locator('.alert');
+}
+
+/** In both looks, from the narrowest phone to a desk. */
+async function expectFitEverywhere(page: Page): Promise<void> {
+  for (const colorScheme of LOOKS) {
+    await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' });
+    for (const width of [360, SIZES.desk.width]) {
+      await page.setViewportSize({ width, height: 900 });
+      await expectFit(page);
+    }
+  }
 }
 
 async function say(sensorIds: readonly string[], airTemperatureC: number, address: string): Promise<void> {
@@ -210,7 +221,7 @@ describe('a bay that turns cold', () => {
     for (const page of [own, floor])
       await lines(page).filter({ hasText: line }).waitFor({ timeout: WAIT_MS });
     expect(await lines(other).filter({ hasText: 'takes longer' }).count()).toBe(0);
-    for (const page of [own, floor]) await expectFit(page);
+    for (const page of [own, floor]) await expectFitEverywhere(page);
     await own.screenshot({ path: `${PICTURES}/alerts-slowing-desk-light.png` });
 
     await floor.getByRole('combobox', { name: 'Bay' }).selectOption({ label: 'Bay 2' });
@@ -242,6 +253,15 @@ describe('a storm of silent sensors', () => {
     }
     expect(await lines(bench).count()).toBe(0);
     await expect.poll(() => strip(floor).getByRole('status').textContent()).toMatch(/5 sensors say nothing/);
+
+    for (const colorScheme of LOOKS) {
+      const wall = await shop.open('/floor?wall=1', { address, viewport: SIZES.wall, colorScheme });
+      await lines(wall).filter({ hasText: '5 sensors say nothing' }).waitFor();
+      expect(await strip(wall).getByRole('button').count()).toBe(0);
+      await wall.screenshot({ path: `${PICTURES}/alerts-storm-wall-${colorScheme}.png` });
+      await expectNoSidewaysScroll(wall);
+      await expectNoAxeViolation(wall, { isWall: true });
+    }
 
     await tabTo(floor, /5 sensors say nothing/);
     await floor.keyboard.press('Enter');
