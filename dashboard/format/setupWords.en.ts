@@ -162,7 +162,7 @@ export const setupWordsEn = {
       unanswered: 'The shop computer cannot work it out just now.',
       film: (film: string) => `A film of ${film} on steel, everything at the air’s temperature.`,
       sentence: (minutes: string, temperature: string) =>
-        `This card would take ${minutes} min at ${temperature}.`,
+        `This card would take ${minutes}\u00a0min at ${temperature}.`,
       never: (temperature: string) => `Not sandable within 12 hours at ${temperature}.`,
       doubling: (degrees: string) => `Twice as long for each ${degrees} colder.`,
       test: 'test',

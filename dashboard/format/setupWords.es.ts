@@ -164,7 +164,7 @@ export const setupWordsEs: typeof setupWordsEn = {
       look: 'Con estos números no podría haber masilla: revise los campos marcados.',
       unanswered: 'La computadora del taller no puede calcularlo ahora.',
       film: (film) => `Una capa de ${film} sobre acero, todo a la temperatura del aire.`,
-      sentence: (minutes, temperature) => `Con esta ficha tardaría ${minutes} min a ${temperature}.`,
+      sentence: (minutes, temperature) => `Con esta ficha tardaría ${minutes}\u00a0min a ${temperature}.`,
       never: (temperature) => `No se podría lijar en 12 horas a ${temperature}.`,
       doubling: (degrees) => `El doble de tiempo por cada ${degrees} menos.`,
       test: 'prueba',

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { openSqliteStore } from '../../server/adapters/ledger/sqlite/openSqliteStore.ts';
-import { tabTo } from '../support/browserChecks.ts';
+import { focusedName, tabTo } from '../support/browserChecks.ts';
 import { type PageSetup, useBrowserShop } from '../support/browserShop.ts';
 import { askJson, getJson, postJson } from '../support/http.ts';
 import { openSetupOf } from '../support/openSetup.ts';
@@ -129,6 +129,7 @@ describe('another device that was first', () => {
     await page.keyboard.press('Enter');
     await page.locator('#setup-alerts').getByText('Saved.').waitFor();
     expect(await readAlerts()).toMatchObject({ waitingMin: 20 });
+    await expect.poll(() => focusedName(page)).toBe('Save');
   });
 
   it('can be left to have it its way', async () => {
@@ -250,9 +251,9 @@ describe('a product', () => {
     await typeOver(page, /^Working time/, '5');
     await typeOver(page, /^Sandable after/, '17.5');
     const sentence = form.locator('.plausible-sentence');
-    await sentence.getByText(/This card would take \d+ min at 10\s°C/).waitFor();
+    await sentence.getByText(/This card would take \d+\smin at 10\s°C/).waitFor();
     const minutesAt10 = async (): Promise<number> =>
-      Number(/take (\d+) min/.exec((await sentence.textContent()) ?? '')?.[1]);
+      Number(/take (\d+)\smin/.exec((await sentence.textContent()) ?? '')?.[1]);
     const quick = await minutesAt10();
     await page.keyboard.press('ControlOrMeta+a');
     await page.keyboard.type('30');

@@ -26,12 +26,23 @@ export interface SetupFormProps {
 export function SetupForm(props: SetupFormProps) {
   const { plan, label, children, isNew = false, isEditor = false, onSaved, mistakes = [] } = props;
   const { form: words } = $words.value.setup;
-  const { isSaving, said } = formOf(plan);
+  const { isSaving, said, conflict } = formOf(plan);
   const isWrong = said === 'lookAgain';
   const element = useRef<HTMLFormElement>(null);
   useEffect(() => {
     if (isWrong) element.current?.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus();
   }, [isWrong]);
+  const hasConflict = conflict !== null;
+  useEffect(() => {
+    if (!hasConflict) return undefined;
+    const shown = element.current;
+    return () => {
+      // The choice that had the focus is made and gone.
+      if (document.activeElement === document.body) {
+        shown?.querySelector<HTMLElement>('button[type="submit"]')?.focus();
+      }
+    };
+  }, [hasConflict]);
   const isChanged = changedPaths(plan).length > 0;
   return (
     <form
@@ -46,16 +57,18 @@ export function SetupForm(props: SetupFormProps) {
     >
       {children}
       <FormConflict plan={plan} onSaved={onSaved} />
-      <div class="setup-acts">
-        <button type="submit" class={isChanged ? 'first' : 'second'} aria-disabled={isSaving}>
-          {isSaving ? words.saving : words.save}
-        </button>
-        {isChanged || isEditor ? (
-          <button type="button" class="quiet" onClick={() => leaveForm(plan)}>
-            {words.leave}
+      {hasConflict ? null : (
+        <div class="setup-acts">
+          <button type="submit" class={isChanged ? 'first' : 'second'} aria-disabled={isSaving}>
+            {isSaving ? words.saving : words.save}
           </button>
-        ) : null}
-      </div>
+          {isChanged || isEditor ? (
+            <button type="button" class="quiet" onClick={() => leaveForm(plan)}>
+              {words.leave}
+            </button>
+          ) : null}
+        </div>
+      )}
       {isEditor ? null : <FormSaid plan={plan} />}
     </form>
   );
