@@ -1,4 +1,5 @@
 // Settings of this device: who uses it, language and units, light or dark, the alarm.
+import { useState } from 'preact/hooks';
 import { allowNotifications, playAlarm, setDevice } from '../actions/deviceActs.ts';
 import { type Language, LANGUAGE_NAMES } from '../format/language.ts';
 import type { Units } from '../format/units.ts';
@@ -98,6 +99,12 @@ function PersonChoice() {
   const { menu } = $words.value;
   const people = $live.value?.people ?? [];
   const { person } = $device.value;
+  // "KL" on the way to "KLM" is still being typed, though there is a chip of those initials.
+  const [isTyped, setIsTyped] = useState(!people.some(({ initials }) => initials === person));
+  const choose = (initials: string, typed: boolean): void => {
+    setIsTyped(typed);
+    setDevice({ person: initials === '' ? null : initials });
+  };
   const chips = people.map(({ initials, name }) => ({
     value: initials,
     name: initials,
@@ -109,12 +116,12 @@ function PersonChoice() {
         label={menu.person}
         chosen={person ?? ''}
         chips={[{ value: '', name: menu.noPerson }, ...chips]}
-        onChoose={(initials) => setDevice({ person: initials === '' ? null : initials })}
+        onChoose={(initials) => choose(initials, false)}
       />
       <TextField
         label={menu.personTyped}
-        value={people.some(({ initials }) => initials === person) ? '' : (person ?? '')}
-        onInput={(typed) => setDevice({ person: typed.trim() === '' ? null : typed.trim().slice(0, 8) })}
+        value={isTyped ? (person ?? '') : ''}
+        onInput={(typed) => choose(typed.trim().slice(0, 8), true)}
       />
     </>
   );

@@ -50,21 +50,25 @@ interface TimerPartProps {
 
 function NameChoice({ draft, mistakes, onChange }: TimerPartProps) {
   const { timer } = $words.value;
-  const isKind = timer.kinds.includes(draft.name);
+  const [isTyped, setIsTyped] = useState(false);
+  const choose = (name: string, typed: boolean): void => {
+    setIsTyped(typed);
+    onChange({ name });
+  };
   const isMissing = mistakes.some(({ path }) => path === 'name');
   return (
     <>
       <ChipGroup
         label={timer.what}
-        chosen={isKind ? draft.name : null}
+        chosen={draft.name}
         error={isMissing ? timer.nameMissing : null}
         chips={timer.kinds.map((name) => ({ value: name, name }))}
-        onChoose={(name) => onChange({ name })}
+        onChoose={(name) => choose(name, false)}
       />
       <TextField
         label={timer.other}
-        value={isKind ? '' : draft.name}
-        onInput={(name) => onChange({ name })}
+        value={isTyped ? draft.name : ''}
+        onInput={(name) => choose(name, true)}
       />
     </>
   );

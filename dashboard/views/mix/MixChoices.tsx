@@ -1,4 +1,5 @@
 // The three choices of Mix as chips.
+import { useState } from 'preact/hooks';
 import { formatPlain, formatThickness, formatWholeTemperature } from '../../format/numbers.ts';
 import { numberOf } from '../../format/typedNumber.ts';
 import { METRIC } from '../../format/units.ts';
@@ -77,6 +78,12 @@ function PanelChoice({ draft, onChange, errorOf }: MixPartProps) {
   const { mix } = $words.value;
   const last = $device.value.lastMix?.panel;
   const panels = lastFirst($live.value?.panels ?? [], (panel) => panel === last);
+  // "Roof" on the way to "Roof rail" is still being typed, though there is a chip of that name.
+  const [isTyped, setIsTyped] = useState(!panels.includes(draft.panel));
+  const choose = (panel: string, typed: boolean): void => {
+    setIsTyped(typed);
+    onChange({ panel });
+  };
   return (
     <>
       <ChipGroup
@@ -85,12 +92,12 @@ function PanelChoice({ draft, onChange, errorOf }: MixPartProps) {
         chosen={draft.panel}
         error={errorOf('panel')}
         chips={panels.map((name) => ({ value: name, name }))}
-        onChoose={(panel) => onChange({ panel })}
+        onChoose={(panel) => choose(panel, false)}
       />
       <TextField
         label={mix.otherPanel}
-        value={panels.includes(draft.panel) ? '' : draft.panel}
-        onInput={(panel) => onChange({ panel })}
+        value={isTyped ? draft.panel : ''}
+        onInput={(panel) => choose(panel, true)}
       />
       <LayerOffer draft={draft} onChange={onChange} />
     </>
