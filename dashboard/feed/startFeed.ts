@@ -1,6 +1,7 @@
 // Starts everything that goes on behind the screens, in the order in which each needs the one before.
 import { $connection } from '../state/sources.ts';
 import { startAlarm } from './alarm.ts';
+import { startFocusKeeper } from './keepFocus.ts';
 import { bringBackLastSeen, startLastSeen } from './lastSeen.ts';
 import { connectLive } from './liveSocket.ts';
 import { startOutbox } from './outbox.ts';
@@ -19,6 +20,7 @@ const REFRESH_MS = 60_000;
 /** Reads the shop until it answers, then follows it live. */
 export async function startFeed(): Promise<void> {
   startTapGuard();
+  startFocusKeeper();
   startOutbox();
   startAlarm();
   startTimers();
