@@ -66,8 +66,8 @@ function evidencesOf(
     }),
   );
   const evidencesFrom = (rowValues: readonly Float64Array[], sd: number): number[] => {
-    const priorLogs = activationsZ.flatMap(() => LOG_SCALES.map((logScale) => -((logScale / sd) ** 2) / 2));
-    return evidencesAlong(rowValues, priorLogs);
+    const priorValues = activationsZ.flatMap(() => LOG_SCALES.map((logScale) => -((logScale / sd) ** 2) / 2));
+    return evidencesAlong(rowValues, priorValues);
   };
   return {
     beforeValues: evidencesFrom(byLesson, logScaleSd),
@@ -76,8 +76,8 @@ function evidencesOf(
 }
 
 /** ln evidence of the first 0, 1, 2 … rows against the prior alone. */
-function evidencesAlong(rowValues: readonly Float64Array[], priorLogs: readonly number[]): number[] {
-  const sums = Float64Array.from(priorLogs);
+function evidencesAlong(rowValues: readonly Float64Array[], priorValues: readonly number[]): number[] {
+  const sums = Float64Array.from(priorValues);
   const priorLog = logOfSum(sums);
   const evidences = [0];
   for (const row of rowValues) {
