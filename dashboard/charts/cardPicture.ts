@@ -21,7 +21,7 @@ export interface CardPicture {
   /** Temperatures at which it cannot be sanded within twelve hours. */
   readonly overs: readonly { readonly airTemperatureC: number; readonly xPx: number }[];
   /** Where the tin's promise begins; null where it holds for all that is shown. */
-  readonly promisedFromXPx: number | null;
+  readonly promisedFromPx: number | null;
 }
 
 /** The picture's box; its plot leaves room for the labels above and below. */
@@ -72,7 +72,7 @@ export function makeCardPicture(rows: readonly Row[], lowestC: number | null): C
     overs: rows
       .filter(({ testMin }) => testMin === null)
       .map(({ airTemperatureC }) => ({ airTemperatureC, xPx: xOf(airTemperatureC) })),
-    promisedFromXPx:
+    promisedFromPx:
       lowestC === null || lowestC <= first.airTemperatureC
         ? null
         : xOf(Math.min(lowestC, last.airTemperatureC)),

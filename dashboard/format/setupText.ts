@@ -16,7 +16,7 @@ export interface TouchNaming {
 }
 
 const MS_PER_MIN = 60_000;
-const BYTES_PER_MB = 1_000_000;
+const MEGABYTE_BYTES = 1_000_000;
 const SHOWN_MIN_BYTES = 100_000;
 
 /** Who changed what and when, as one line. */
@@ -30,7 +30,10 @@ export function formatTouch({ at, by, paths }: Touch, naming: TouchNaming): stri
 }
 
 /** How long ago: "just now", "4 minutes ago". */
-export function formatAge(seenAt: number, nowAt: number, { setup }: Words): string {
+export function formatAge(
+  { seenAt, nowAt }: { readonly seenAt: number; readonly nowAt: number },
+  { setup }: Words,
+): string {
   const minutes = Math.floor((nowAt - seenAt) / MS_PER_MIN);
   return minutes < 1 ? setup.sensors.ageSeconds : setup.sensors.ageMinutes(minutes);
 }
@@ -38,7 +41,7 @@ export function formatAge(seenAt: number, nowAt: number, { setup }: Words): stri
 /** The size of a file: "1.4 MB". */
 export function formatFileSize(sizeBytes: number, locale: string): string {
   const options = { style: 'unit', unit: 'megabyte', maximumFractionDigits: 1 } as const;
-  return numberFormat(locale, options).format(Math.max(SHOWN_MIN_BYTES, sizeBytes) / BYTES_PER_MB);
+  return numberFormat(locale, options).format(Math.max(SHOWN_MIN_BYTES, sizeBytes) / MEGABYTE_BYTES);
 }
 
 /** What a path of the wire is called. */

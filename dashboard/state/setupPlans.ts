@@ -154,8 +154,8 @@ function heldOf(card: CardSetupWire): FormValues {
   };
 }
 
-function textOf(stated: number | null): string {
-  return stated === null ? '' : String(stated);
+function textOf(statedValue: number | null): string {
+  return statedValue === null ? '' : String(statedValue);
 }
 
 const plainPlan = { numberScales: {}, mayBeNone: [], always: [], fixed: {} };

@@ -6,7 +6,7 @@ import { $place } from '../../state/computed.ts';
 import type { FormPlan } from '../../state/setupForm.ts';
 import { type FieldError, $words } from '../../state/sources.ts';
 import { CardPlausible } from './CardPlausible.tsx';
-import { FormNumber, FormSelect, FormText, optionsOf } from './formFields.tsx';
+import { FormNumber, FormSelect, FormText } from './formFields.tsx';
 import { SetupForm } from './SetupForm.tsx';
 import { useCardPreview } from './useCardPreview.ts';
 
@@ -17,6 +17,7 @@ export interface CardFormProps {
 }
 
 const BEAD_CM = 10;
+const FILLS = ['regular', 'light'] as const;
 
 /** The form with its picture. */
 export function CardForm({ plan, label, isNew = false }: CardFormProps) {
@@ -50,7 +51,7 @@ function TimeFields({ plan, found }: FieldsProps) {
         path="fill"
         label={words.fill}
         hint={words.fillHint}
-        options={optionsOf(words.fills)}
+        options={FILLS.map((fill) => ({ value: fill, name: words.fills[fill] }))}
       />
       <FormNumber
         plan={plan}

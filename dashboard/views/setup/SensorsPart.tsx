@@ -164,5 +164,5 @@ function trustOf({ bayId, lastSeenAt }: SensorWire, nowAt: number): BayWire['tru
 
 function ageOf({ lastSeenAt }: SensorWire, nowAt: number): string | null {
   const seenAt = epochAt(lastSeenAt);
-  return seenAt === null ? null : formatAge(seenAt, nowAt, $words.value);
+  return seenAt === null ? null : formatAge({ seenAt, nowAt }, $words.value);
 }

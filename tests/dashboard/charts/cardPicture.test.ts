@@ -38,10 +38,10 @@ describe('the picture of a card', () => {
 
   it('marks where the promise of the tin begins, and nothing where it holds for all', () => {
     const rows = [row(10, 40), row(30, 10)];
-    expect(makeCardPicture(rows, 20)?.promisedFromXPx).toBe((CARD_PICTURE.leftPx + CARD_PICTURE.rightPx) / 2);
-    expect(makeCardPicture(rows, 10)?.promisedFromXPx).toBeNull();
-    expect(makeCardPicture(rows, null)?.promisedFromXPx).toBeNull();
-    expect(makeCardPicture(rows, 99)?.promisedFromXPx).toBe(CARD_PICTURE.rightPx);
+    expect(makeCardPicture(rows, 20)?.promisedFromPx).toBe((CARD_PICTURE.leftPx + CARD_PICTURE.rightPx) / 2);
+    expect(makeCardPicture(rows, 10)?.promisedFromPx).toBeNull();
+    expect(makeCardPicture(rows, null)?.promisedFromPx).toBeNull();
+    expect(makeCardPicture(rows, 99)?.promisedFromPx).toBe(CARD_PICTURE.rightPx);
   });
 
   it('is none of fewer than two temperatures, and empty where nothing cures', () => {

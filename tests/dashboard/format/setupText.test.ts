@@ -41,12 +41,9 @@ describe('who changed what', () => {
 });
 
 it('tells an age in whole minutes', () => {
-  expect([0, 59_000, 60_000, 240_000].map((agoMs) => formatAge(1e12, 1e12 + agoMs, wordsEn))).toEqual([
-    'just now',
-    'just now',
-    '1 minute ago',
-    '4 minutes ago',
-  ]);
+  expect(
+    [0, 59_000, 60_000, 240_000].map((agoMs) => formatAge({ seenAt: 1e12, nowAt: 1e12 + agoMs }, wordsEn)),
+  ).toEqual(['just now', 'just now', '1 minute ago', '4 minutes ago']);
 });
 
 it('tells a size in megabytes, and never as nothing', () => {
