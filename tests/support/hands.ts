@@ -7,7 +7,7 @@ export interface Hands {
   use(target: Locator): Promise<void>;
   /** Chooses a chip by its radio. */
   choose(radio: Locator): Promise<void>;
-  /** Chooses an option of a list by its first letters. */
+  /** Chooses an option of a list by its name. */
   pick(list: Locator, option: string): Promise<void>;
   /** Leaves a dialog or the wall. */
   leave(page: Page): Promise<void>;
@@ -33,7 +33,7 @@ export const touch: Hands = {
   },
   async pick(list, option) {
     await expectTarget(list);
-    await list.selectOption(option);
+    await list.selectOption({ label: option });
   },
   async leave(page) {
     await touch.use(page.getByRole('dialog').getByRole('button', { name: 'Close' }));
@@ -43,7 +43,7 @@ export const touch: Hands = {
 export const mouse: Hands = {
   use: (target) => target.click(),
   choose: (radio) => radio.locator('xpath=ancestor::label').click(),
-  pick: async (list, option) => void (await list.selectOption(option)),
+  pick: async (list, option) => void (await list.selectOption({ label: option })),
   leave: (page) => page.keyboard.press('Escape'),
 };
 
@@ -64,8 +64,13 @@ export const keys: Hands = {
   },
   async pick(list, option) {
     await tabUpTo(list);
-    await list.page().keyboard.type(option);
-    await expect.poll(() => list.evaluate(chosenOption)).toContain(option);
+    const page = list.page();
+    await press(page, 'Home');
+    for (let count = 0; count < OPTIONS_MAX_COUNT; count += 1) {
+      if ((await list.evaluate(chosenOption)) === option) return;
+      await press(page, 'ArrowDown');
+    }
+    throw new Error(`no option ${option} by keyboard`);
   },
   leave: (page) => press(page, 'Escape'),
 };
@@ -130,7 +135,11 @@ function chosenOption(list: Element): string {
 /** What has the focus, whether it is named, lies in the window and shows by a line around it that it is meant. */
 function lookAtFocus(): { name: string; isSeen: boolean; why: string } {
   const active = document.activeElement;
-  if (active === null || active === document.body) return { name: 'body', isSeen: false, why: '' };
+  if (active === null || active === document.body) {
+    const hasControl = document.querySelector('button, a[href], input, select, [tabindex]') !== null;
+    // A wall has nothing that could have the focus.
+    return { name: hasControl ? 'body' : 'wall', isSeen: false, why: '' };
+  }
   const shown = active.closest('.chip') ?? active;
   const { outlineStyle, outlineWidth } = getComputedStyle(shown);
   const box = shown.getBoundingClientRect();

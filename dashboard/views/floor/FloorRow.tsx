@@ -15,7 +15,12 @@ import { useClocked } from '../useClocked.ts';
 /** A panel's row; alerts lead to it by its id. */
 export function FloorRow({ batch }: { readonly batch: BatchWire }) {
   return (
-    <li class="floor-row" id={`slip-${batch.id}`} data-stage={batch.stage}>
+    <li
+      class="floor-row"
+      id={`slip-${batch.id}`}
+      data-stage={batch.stage}
+      tabIndex={$isWall.value ? undefined : -1}
+    >
       <RowName batch={batch} />
       <RowState batch={batch} />
       <RowFilm batch={batch} />
