@@ -12,7 +12,7 @@ const TITLES: Readonly<Record<number, string>> = {
   400: 'Something in the request is wrong',
   403: 'Not from there',
   404: 'Not found',
-  409: 'Not at this stage',
+  409: 'Not as things stand',
   413: 'Too large',
   415: 'Unknown content type',
   422: 'Key used for another request',
