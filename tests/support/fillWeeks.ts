@@ -10,6 +10,8 @@ export interface FilledWeeks {
   /** Last week's Monday and Tuesday, at midnight. */
   readonly mondayAt: Instant;
   readonly tuesdayAt: Instant;
+  /** Tuesday's car. */
+  readonly tuesdayOrder: string;
 }
 
 const MIN_MS = 60_000;
@@ -17,6 +19,8 @@ const DAY_MS = 1440 * MIN_MS;
 const READ_EVERY_MIN = 5;
 /** Mixes of each working day, minutes after midnight. */
 const MIXES_MIN = [435, 480, 545, 690, 830];
+/** One car a day, numbered from the first. */
+const FIRST_ORDER_COUNT = 4700;
 const PANELS = ['Left front door', 'Bonnet', 'Sill', 'Roof', 'Boot lid'];
 
 /** Fills the example shop's file from last week's Monday on; its days are UTC days. */
@@ -54,6 +58,7 @@ export async function fillWeeks(file: string, nowAt: Instant): Promise<FilledWee
             body: {
               ...PLAIN_BATCH,
               panel: PANELS[MIXES_MIN.indexOf(minuteMin)] ?? 'Sill',
+              repairOrder: orderOf((dayAt - mondayAt) / DAY_MS),
               mixedAt: instantFromMs(dayAt + minuteMin * MIN_MS),
             },
           }),
@@ -70,7 +75,11 @@ export async function fillWeeks(file: string, nowAt: Instant): Promise<FilledWee
   }
   await shop.ledger.close();
   clock.stop();
-  return { mondayAt, tuesdayAt: instantFromMs(mondayAt + DAY_MS) };
+  return { mondayAt, tuesdayAt: instantFromMs(mondayAt + DAY_MS), tuesdayOrder: orderOf(1) };
+}
+
+function orderOf(dayCount: number): string {
+  return String(FIRST_ORDER_COUNT + dayCount);
 }
 
 /** Down to 9 °C by night, heated from half past six, warm by ten; on Tuesday far later; a door each noon. */

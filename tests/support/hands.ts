@@ -9,6 +9,8 @@ export interface Hands {
   choose(radio: Locator): Promise<void>;
   /** Chooses an option of a list by its name. */
   pick(list: Locator, option: string): Promise<void>;
+  /** Writes a day, such as 2026-01-13, into a date field. */
+  writeDay(field: Locator, date: string): Promise<void>;
   /** Leaves a dialog or the wall. */
   leave(page: Page): Promise<void>;
 }
@@ -35,6 +37,7 @@ export const touch: Hands = {
     await expectTarget(list);
     await list.selectOption({ label: option });
   },
+  writeDay: (field, date) => field.fill(date),
   async leave(page) {
     await touch.use(page.getByRole('dialog').getByRole('button', { name: 'Close' }));
   },
@@ -44,6 +47,7 @@ export const mouse: Hands = {
   use: (target) => target.click(),
   choose: (radio) => radio.locator('xpath=ancestor::label').click(),
   pick: async (list, option) => void (await list.selectOption({ label: option })),
+  writeDay: (field, date) => field.fill(date),
   leave: (page) => page.keyboard.press('Escape'),
 };
 
@@ -72,6 +76,17 @@ export const keys: Hands = {
     }
     throw new Error(`no option ${option} by keyboard`);
   },
+  async writeDay(field, date) {
+    const [year = '', month = '', day = ''] = date.split('-');
+    await tabUpTo(field);
+    // The browser's own language orders day and month: who sees the field knows which, this has to try.
+    for (const first of [`${day}${month}`, `${month}${day}`]) {
+      await field.page().keyboard.type(`${first}${year}`);
+      if ((await field.inputValue()) === date) return;
+      for (let part = 0; part < 2; part += 1) await press(field.page(), 'ArrowLeft');
+    }
+    throw new Error(`${date} cannot be typed`);
+  },
   leave: (page) => press(page, 'Escape'),
 };
 
@@ -97,7 +112,7 @@ async function tabUpTo(target: Locator): Promise<void> {
     await page.keyboard.press('Tab');
     const stop = await page.evaluate(lookAtFocus);
     // After the last control the focus leaves the page once, as for everyone who goes round.
-    if (stop.name !== 'body') expect(stop, 'the focus is seen').toMatchObject({ isSeen: true });
+    if (stop.name !== 'body') expect(stop.isSeen, `${stop.why}: ${stop.name}`).toBe(true);
   }
   throw new Error(`no way by keyboard to ${String(target)}`);
 }
