@@ -12,7 +12,6 @@ import { getJson } from '../support/http.ts';
 interface Day {
   readonly page: Page;
   readonly hands: Hands;
-  readonly way: 'mouse' | 'keys';
 }
 
 interface PlanEntry {
@@ -35,13 +34,13 @@ afterEach(async () => {
 
 describe('a foreman with a promise in danger', () => {
   it('sees why, moves the panel to the warm bay and has it safe, with a mouse', { timeout: LIMIT_MS }, () =>
-    playQuarter(mouse, 'mouse'),
+    playQuarter(mouse),
   );
 
-  it('does the same from the keyboard alone', { timeout: LIMIT_MS }, () => playQuarter(keys, 'keys'));
+  it('does the same from the keyboard alone', { timeout: LIMIT_MS }, () => playQuarter(keys));
 });
 
-async function playQuarter(hands: Hands, way: Day['way']): Promise<void> {
+async function playQuarter(hands: Hands): Promise<void> {
   const { address } = shop.server;
   const promise = { promisedAt: ago(-85), remainingWorkMin: 50 };
   await startPanel(address, { panel: 'Bonnet', ...promise, mixedAt: ago(1), by: 'MK' });
@@ -51,7 +50,7 @@ async function playQuarter(hands: Hands, way: Day['way']): Promise<void> {
   await startPanel(address, { panel: 'Roof', bayId: 'bay-2', mixedAt: ago(14), by: 'TO' });
   await startPanel(address, { panel: 'Sill', mixedAt: ago(3) });
   const page = await shop.open('/floor', { viewport: SIZES.wall });
-  const day: Day = { page, hands, way };
+  const day: Day = { page, hands };
   await readDanger(day);
   await moveToWarmBay(day);
   await filter(day);
@@ -59,7 +58,7 @@ async function playQuarter(hands: Hands, way: Day['way']): Promise<void> {
 }
 
 /** All panels are there; the one in danger comes first and says by how much, why, and what would help. */
-async function readDanger({ page, way }: Day): Promise<void> {
+async function readDanger({ page }: Day): Promise<void> {
   await expect.poll(() => panelsOf(page)).toHaveLength(4);
   await page.getByText('1 promise in danger').waitFor();
   const { danger } = await entryOf('Bonnet');
@@ -71,11 +70,11 @@ async function readDanger({ page, way }: Day): Promise<void> {
   const help = hand.getByRole('list', { name: 'What would help' });
   await help.getByText(/Bay 2 is warmer: \d+ min earlier/).waitFor();
   await help.getByText(/lamp at \d+ cm: \d+ min earlier/i).waitFor();
-  await page.screenshot({ path: `${PICTURES}/foreman-danger-${way}-light.png` });
+  await page.screenshot({ path: `${PICTURES}/foreman-danger-wall-light.png` });
 }
 
 /** By way of Next hands to its row, from there to its sheet; the effect is told before it is moved, and is true after. */
-async function moveToWarmBay({ page, hands, way }: Day): Promise<void> {
+async function moveToWarmBay({ page, hands }: Day): Promise<void> {
   const before = await entryOf('Bonnet');
   const promised = await numberIn(handOf(page, 'Bonnet').getByText(/is warmer/), /(\d+) min earlier/);
   await hands.use(handOf(page, 'Bonnet').getByRole('link', { name: 'Bonnet' }));
@@ -89,7 +88,7 @@ async function moveToWarmBay({ page, hands, way }: Day): Promise<void> {
     /(\d+) minutes earlier\.$/,
   );
   const testFromAt = await testFromOf(before.batchId);
-  await page.screenshot({ path: `${PICTURES}/foreman-effect-${way}-light.png` });
+  await page.screenshot({ path: `${PICTURES}/foreman-effect-wall-light.png` });
   await hands.use(moving.getByRole('button', { name: 'Move it' }));
   await sheet.waitFor({ state: 'detached' });
   await rowOf(page, 'Bonnet').getByText(/Bay 2/).waitFor();

@@ -15,7 +15,6 @@ import { parseCsv } from '../support/parseCsv.ts';
 interface Day {
   readonly page: Page;
   readonly hands: Hands;
-  readonly way: 'mouse' | 'keys';
 }
 
 const DAY_MS = 86_400_000;
@@ -34,15 +33,15 @@ describe('an owner who asks where last week went', () => {
   it(
     'finds the cold Tuesday morning, what it cost and its records, with a mouse',
     { timeout: LIMIT_MS },
-    () => playLookBack(mouse, 'mouse'),
+    () => playLookBack(mouse),
   );
 
-  it('does the same from the keyboard alone', { timeout: LIMIT_MS }, () => playLookBack(keys, 'keys'));
+  it('does the same from the keyboard alone', { timeout: LIMIT_MS }, () => playLookBack(keys));
 });
 
-async function playLookBack(hands: Hands, way: Day['way']): Promise<void> {
+async function playLookBack(hands: Hands): Promise<void> {
   const page = await shop.open('/air', { viewport: SIZES.desk, acceptDownloads: true });
-  const day: Day = { page, hands, way };
+  const day: Day = { page, hands };
   await findTuesday(day);
   await readWhy(day);
   await tryWarmer(day);
@@ -90,7 +89,7 @@ async function readWhy({ page }: Day): Promise<void> {
 }
 
 /** What 18 °C from six to ten would take away, with its range; and warmer takes away more. */
-async function tryWarmer({ page, hands, way }: Day): Promise<void> {
+async function tryWarmer({ page, hands }: Day): Promise<void> {
   const sentence = page.getByText(/^That takes away about/);
   const read = async (): Promise<{ taken: number; whole: number; low: number; high: number }> => {
     const text = await sentence.textContent();
@@ -108,7 +107,7 @@ async function tryWarmer({ page, hands, way }: Day): Promise<void> {
   expect(high).toBeGreaterThan(taken);
   await hands.pick(page.getByRole('combobox', { name: 'At' }), '22\u00a0°C');
   await expect.poll(async () => (await read()).taken).toBeGreaterThan(taken);
-  await page.screenshot({ path: `${PICTURES}/owner-tuesday-${way}-light.png`, fullPage: true });
+  await page.screenshot({ path: `${PICTURES}/owner-tuesday-desk-light.png`, fullPage: true });
   await expectFit(page);
 }
 
@@ -121,7 +120,7 @@ async function openRecords({ page, hands }: Day): Promise<void> {
 }
 
 /** Each batch tells its window beside what happened. */
-async function readOrder({ page, hands, way }: Day): Promise<string[]> {
+async function readOrder({ page, hands }: Day): Promise<string[]> {
   const { tuesdayOrder } = filled;
   await hands.use(page.getByRole('link', { name: `All of RO ${tuesdayOrder} on one page` }));
   await page.getByRole('heading', { level: 1, name: `RO ${tuesdayOrder}` }).waitFor();
@@ -133,7 +132,7 @@ async function readOrder({ page, hands, way }: Day): Promise<string[]> {
     expect(text).toMatch(/First test \d\d:\d\d: the window said .*%, it powdered, .* the window\./);
     told.push(`${String(await article.getByRole('img').getAttribute('aria-label'))} ${text}`);
   }
-  await page.screenshot({ path: `${PICTURES}/owner-order-${way}-light.png` });
+  await page.screenshot({ path: `${PICTURES}/owner-order-desk-light.png` });
   await expectFit(page);
   return told;
 }

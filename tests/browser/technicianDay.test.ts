@@ -59,8 +59,10 @@ async function playMorning(hands: Hands, size: 'phone' | 'desk'): Promise<void> 
     hands,
     shop,
     lookAtTargets: async () => (size === 'phone' ? expectTargets(page) : undefined),
-    takePicture: async (name) =>
-      void (await page.screenshot({ path: `${PICTURES}/technician-${name}-${size}-light.png` })),
+    takePicture: async (name) => {
+      await page.evaluate(() => scrollTo(0, 0));
+      await page.screenshot({ path: `${PICTURES}/technician-${name}-${size}-light.png` });
+    },
   };
   await sayWhoseHands(day);
   await mixThree(day);
