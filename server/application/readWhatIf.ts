@@ -86,7 +86,7 @@ async function solveAgain(
     for (const minutes of takenFrom({ addedMin, card, nodes, before: before.job, after: after.job })) {
       takenMin.push(minutes);
     }
-    taken.push({ cardId: card.id, takenMin });
+    taken.push({ cardId: card.id, addedMin, takenMin });
     await ground.pause();
   }
   return { taken, nodes: [...nodesOf.values()][0] ?? [] };

@@ -28,6 +28,8 @@ export interface ProductNode {
 /** What a change takes away from one batch: at each node, and the product whose draw it shares. */
 export interface TakenBatch {
   readonly cardId: string;
+  /** What the cold cost it, of which something is taken. */
+  readonly addedMin: number;
   /** Minutes by node, in the order of productNodes. */
   readonly takenMin: readonly number[];
 }
@@ -108,7 +110,7 @@ export function takenFrom({
 
 /**
  * The sum over batches with its range: batches of one product share its draw, products are independent. The sum is
- * taken as lognormal with the mean and the spread that the nodes give.
+ * taken as lognormal with the mean and the spread that the nodes give, and no more can be taken than was added.
  */
 export function takenRange(
   batches: readonly TakenBatch[],
@@ -132,7 +134,12 @@ export function takenRange(
   const logVariance = Math.log(1 + variance / meanMin ** 2);
   const p50Min = meanMin / Math.exp(logVariance / 2);
   const reach = Math.exp(P90_Z * Math.sqrt(logVariance));
-  return { p10Min: p50Min / reach, p50Min, p90Min: p50Min * reach };
+  const wholeMin = batches.reduce((sum, { addedMin }) => sum + addedMin, 0);
+  return {
+    p10Min: Math.min(p50Min / reach, wholeMin),
+    p50Min: Math.min(p50Min, wholeMin),
+    p90Min: Math.min(p50Min * reach, wholeMin),
+  };
 }
 
 /** The air of all bays with one of them kept at a temperature in some spells; elsewhere and otherwise as it was. */

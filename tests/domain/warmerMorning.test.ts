@@ -175,7 +175,8 @@ describe('what a warmer morning takes', () => {
   });
 
   it('has a range within 3 % of 2000 draws of scale and energy', () => {
-    const range = takenRange([{ cardId: 'body-filler', takenMin: taken(30) }], nodes);
+    // What was added does not bound it here: the spread itself is looked at.
+    const range = takenRange([{ cardId: 'body-filler', addedMin: 1000, takenMin: taken(30) }], nodes);
     const draw = drawsFrom(5);
     const likeliest = likeliestNode(BODY_FILLER, null);
     const scaleUp = 30 / takenAt(likeliest);
@@ -205,13 +206,21 @@ describe('what a warmer morning takes', () => {
 
 describe('a sum over batches', () => {
   const nodes = [{ weight: 2 / 3 }, { weight: 1 / 6 }, { weight: 1 / 6 }];
-  const batch = (cardId: string, ...takenMin: number[]) => ({ cardId, takenMin });
+  const batch = (cardId: string, ...takenMin: number[]) => ({ cardId, addedMin: 100, takenMin });
 
   it('moves together within a product and apart between products', () => {
     const one = takenRange([batch('a', 10, 7, 13), batch('a', 10, 7, 13)], nodes);
     const two = takenRange([batch('a', 10, 7, 13), batch('b', 10, 7, 13)], nodes);
     expect(one.p50Min).toBeCloseTo(two.p50Min, 0);
     expect(one.p90Min - one.p10Min).toBeGreaterThan(1.3 * (two.p90Min - two.p10Min));
+  });
+
+  it('is never more than was added', () => {
+    const nearlyAll = { cardId: 'a', addedMin: 11, takenMin: [10, 7, 13] };
+    const { p10Min, p50Min, p90Min } = takenRange([nearlyAll, nearlyAll], nodes);
+    expect(p90Min).toBe(22);
+    expect(p10Min).toBeLessThan(p50Min);
+    expect(p50Min).toBeLessThan(22);
   });
 
   it('is nothing of nothing, and exact where nothing is uncertain', () => {
