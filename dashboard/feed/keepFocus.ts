@@ -1,5 +1,5 @@
 // Whoever works by keys never stands nowhere: where what had the focus goes away, the focus goes to what stood around it, or
-// back to where it was before.
+// back to where it was before. It is marked as adrift there, so that a view that knows better may still take it further.
 
 /** What people take for one place on the page. */
 const PLACES = 'article, li, section, fieldset, [role="group"], dialog';
@@ -18,6 +18,7 @@ export function startFocusKeeper(): void {
 }
 
 function remember(target: HTMLElement): void {
+  document.querySelector('[data-adrift]')?.removeAttribute('data-adrift');
   trail = [...trail.filter((one) => one !== target), target].slice(-TRAIL_COUNT);
   const path: HTMLElement[] = [];
   for (let place: HTMLElement | null = target; place !== null; place = place.parentElement) path.push(place);
@@ -31,7 +32,10 @@ function giveBack(): void {
   const before = trail.toReversed().filter((place) => place.isConnected);
   const main = document.querySelector<HTMLElement>('main[tabindex]');
   for (const goal of [around, ...before, main])
-    if (goal !== undefined && goal !== null && takesFocus(goal)) return;
+    if (goal !== undefined && goal !== null && takesFocus(goal)) {
+      goal.dataset['adrift'] = 'true';
+      return;
+    }
 }
 
 function takesFocus(goal: HTMLElement): boolean {

@@ -144,7 +144,7 @@ describe('a start', () => {
     [
       'a probability out of range',
       (config) => (config['alerts'] = { testProbabilityPct: 99, spreadByS: 90, waitingMin: 15 }),
-      /alerts\.testProbabilityPct: is too large; allowed: at most 95/,
+      /alerts\.testProbabilityPct: is too large; allowed: 60 … 95 %/,
     ],
     [
       'an address that is not loopback',

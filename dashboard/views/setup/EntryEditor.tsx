@@ -4,6 +4,7 @@ import { useEffect, useId, useRef } from 'preact/hooks';
 import { toggleEditor } from '../../actions/setupActs.ts';
 import { $openEditors } from '../../state/setup.ts';
 import { type FormPlan, formOf } from '../../state/setupForm.ts';
+import { isAdrift } from '../isAdrift.ts';
 import { FormConflict, FormSaid } from './SetupForm.tsx';
 
 export interface EntryEditorProps {
@@ -24,13 +25,13 @@ export function EntryEditor({ plan, text, name, children }: EntryEditorProps) {
     const opener = button.current;
     return () => {
       // The focus was in the form that is gone.
-      if (document.activeElement === document.body) opener?.focus();
+      if (isAdrift()) opener?.focus();
     };
   }, [isOpen]);
   const isJustPut = formOf(plan).undo !== null;
   useEffect(() => {
     // One tap has moved the entry here, and its button went with the place where it was.
-    if (isJustPut && document.activeElement === document.body) button.current?.focus();
+    if (isJustPut && isAdrift()) button.current?.focus();
   }, [isJustPut]);
   return (
     <>

@@ -8,6 +8,7 @@ import { rejectionText } from '../../state/rejection.ts';
 import { changedPaths, type FormPlan, formOf, type Said } from '../../state/setupForm.ts';
 import { type FieldError, $words } from '../../state/sources.ts';
 import { SmallSign } from '../shapes.tsx';
+import { isAdrift } from '../isAdrift.ts';
 import { touchNaming } from './touchNaming.ts';
 
 export interface SetupFormProps {
@@ -38,7 +39,7 @@ export function SetupForm(props: SetupFormProps) {
     const shown = element.current;
     return () => {
       // The choice that had the focus is made and gone.
-      if (document.activeElement === document.body) {
+      if (isAdrift()) {
         shown?.querySelector<HTMLElement>('button[type="submit"]')?.focus();
       }
     };

@@ -115,6 +115,8 @@ async function textOf(request: IncomingMessage): Promise<string> {
 }
 
 function snapshotOf(known: { ledgerId: string; nowAt: number; rate: number; batches: BatchWire[] }): unknown {
-  const shop = { name: 'A shop', timeZone: 'UTC', simulated: true, testProbabilityPct: 80 };
+  const units = { temperature: 'C', length: 'mm', mass: 'g' };
+  const own = { language: 'en', units, sound: true };
+  const shop = { name: 'A shop', timeZone: 'UTC', simulated: true, testProbabilityPct: 80, ...own };
   return { ...known, nowAt: new Date(known.nowAt).toISOString(), shop, bays: [] };
 }

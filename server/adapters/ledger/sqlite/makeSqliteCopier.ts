@@ -1,6 +1,7 @@
 // Copies of a shop's file while it is written: SQLite's own online backup, a few pages at a time, so that writes go on
 // between them and the copy is of one moment.
-import { createReadStream, rmSync, statSync } from 'node:fs';
+import { rmSync } from 'node:fs';
+import { open } from 'node:fs/promises';
 import { backup, type DatabaseSyncInstance } from '@photostructure/sqlite';
 import { PortFailure } from '../../../application/ports/portFailure.ts';
 import type { StoreCopier, StoreCopy } from '../../../application/ports/storeCopier.ts';
@@ -25,7 +26,7 @@ export function makeSqliteCopier(database: DatabaseSyncInstance, file: string): 
       try {
         remove(copyFile);
         await backup(database, copyFile, { rate: PAGES_COUNT });
-        return copyOf(copyFile, letGo);
+        return await copyOf(copyFile, letGo);
       } catch (cause) {
         letGo();
         throw new PortFailure('ledger', 'copy', { isRetriable: isRetriableError(cause), cause });
@@ -34,11 +35,14 @@ export function makeSqliteCopier(database: DatabaseSyncInstance, file: string): 
   };
 }
 
-function copyOf(copyFile: string, letGo: () => void): StoreCopy {
+/** Opened before it is handed out: whoever lets go at once must not find the file gone from under the opening. */
+async function copyOf(copyFile: string, letGo: () => void): Promise<StoreCopy> {
   let isHeld = true;
-  const content = createReadStream(copyFile);
+  const handle = await open(copyFile);
+  const { size } = await handle.stat();
+  const content = handle.createReadStream();
   return {
-    sizeBytes: statSync(copyFile).size,
+    sizeBytes: size,
     content,
     letGo() {
       if (!isHeld) return;
