@@ -12,7 +12,7 @@ const cases = Array.from({ length: CASES_COUNT }, (_, index) => index);
 const worst = { missRatio: 0, name: '' };
 
 describe('a window against random members', () => {
-  it.each(cases)('agrees within 2 %%, batch %i', (index) => {
+  it.each(cases)('agrees within two per cent, batch %i', (index) => {
     const crowd = crowdOf(index);
     const window = estimateWindow({
       card: bodyFiller,
