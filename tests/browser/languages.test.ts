@@ -21,12 +21,15 @@ async function chooseByKeys(page: Page, steps: readonly { group: string; name: s
   for (const { group, name } of steps) {
     // Its group's name changes with the language; its own does not.
     const radio = page.getByRole('radio', { name, exact: true });
-    await page
+    const chosen = page
       .getByRole('radiogroup', { name: group, exact: true })
-      .getByRole('radio', { checked: true })
-      .focus();
-    for (let press = 0; press < 4 && !(await radio.isChecked()); press += 1)
+      .getByRole('radio', { checked: true });
+    // A sheet that has just opened may still take the focus: an arrow that moved nothing is pressed again.
+    for (let press = 0; press < 12 && !(await radio.isChecked()); press += 1) {
+      await chosen.focus();
       await page.keyboard.press('ArrowRight');
+      await page.waitForTimeout(100);
+    }
     expect(await radio.isChecked()).toBe(true);
   }
   await page.keyboard.press('Escape');

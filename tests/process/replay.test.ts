@@ -259,7 +259,7 @@ describe('the replay command', () => {
     };
     expect([scripts['prereplay'], scripts['replay']]).toEqual([
       'npm run --silent build',
-      'node dist/server/replay.js',
+      'node --max-semi-space-size=64 dist/server/replay.js',
     ]);
     expect(readdirSync(folder).filter((name) => name.startsWith('.'))).toEqual([]);
   });
