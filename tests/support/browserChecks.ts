@@ -7,10 +7,21 @@ const TABS_MAX_COUNT = 80;
 
 /** No violation of any severity; on a wall contrast of 7:1 is asked too. */
 export async function expectNoAxeViolation(page: Page, options: { isWall?: boolean } = {}): Promise<void> {
+  await whenStill(page);
   const builder = new AxeBuilder({ page });
   if (options.isWall === true) builder.options({ rules: { 'color-contrast-enhanced': { enabled: true } } });
   const { violations } = await builder.analyze();
   expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
+}
+
+/** What moves comes to its end: half a fade has no contrast of its own. */
+async function whenStill(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    const ending = document
+      .getAnimations()
+      .filter((animation) => animation.effect?.getComputedTiming().endTime !== Infinity);
+    await Promise.allSettled(ending.map((animation) => animation.finished));
+  });
 }
 
 /** Nothing to scroll sideways, once the layout has settled. */
