@@ -124,16 +124,21 @@ describe('a wall that stays up', () => {
     expectNoGrowth(before, after);
   }, 120_000);
 
-  it('counts every second of some hours without keeping anything of them', async () => {
-    const { page, devtools } = await openWall();
-    const count = async (seconds: number): Promise<void> => {
-      for (let done = 0; done < seconds; done += 600) await page.clock.runFor(600_000);
-    };
-    await count(WARM_S);
-    const before = await weigh(page, devtools);
-    await count(TICKED_S);
-    const after = await weigh(page, devtools);
-    process.stdout.write(`wall after ${TICKED_S} seconds, each counted: ${formatHeld(before, after)}\n`);
-    expectNoGrowth(before, after);
-  }, 180_000);
+  // What grows grows each time; what the browser has not yet collected it collects the next time.
+  it(
+    'counts every second of some hours without keeping anything of them',
+    { timeout: 180_000, retry: 1 },
+    async () => {
+      const { page, devtools } = await openWall();
+      const count = async (seconds: number): Promise<void> => {
+        for (let done = 0; done < seconds; done += 600) await page.clock.runFor(600_000);
+      };
+      await count(WARM_S);
+      const before = await weigh(page, devtools);
+      await count(TICKED_S);
+      const after = await weigh(page, devtools);
+      process.stdout.write(`wall after ${TICKED_S} seconds, each counted: ${formatHeld(before, after)}\n`);
+      expectNoGrowth(before, after);
+    },
+  );
 });
