@@ -1,6 +1,7 @@
 // What became of asking what a card would mean, and the body of the question.
 import type { CardPreviewWire } from '../../server/contract/index.ts';
 import { bodyOf, type FormPlan, formOf, mistakesIn } from './setupForm.ts';
+import { CARD_NUMBERS } from './setupPlans.ts';
 import type { FieldError } from './sources.ts';
 
 export type CardPreviewed =
@@ -16,15 +17,4 @@ export function previewBodyOf(plan: FormPlan): Record<string, unknown> | null {
 }
 
 /** The fields of a card that its times follow from. */
-const TIMED_PATHS = [
-  'fill',
-  'atC',
-  'thicknessMm',
-  'hardenerPct',
-  'workingMin',
-  'sandMin',
-  'lowestC',
-  'thicknessMaxMm',
-  'activationKJPerMol',
-  'humidityEffectPer10Pct',
-] as const;
+const TIMED_PATHS = ['fill', ...CARD_NUMBERS, 'humidityEffectPer10Pct'] as const;

@@ -160,7 +160,8 @@ function textOf(statedValue: number | null): string {
 
 const plainPlan = { numberScales: {}, mayBeNone: [], always: [], fixed: {} };
 
-const CARD_NUMBERS = [
+/** The numbers that every card states. */
+export const CARD_NUMBERS = [
   'atC',
   'thicknessMm',
   'hardenerPct',

@@ -28,11 +28,9 @@ export function rememberViews(ledger: Ledger): Ledger {
       const read = (): Promise<readonly ViewChange[]> => ledger.readViews(kind, which);
       return remembered(ledger, memory, { of: ({ openViews }) => openViews, name: kind, read });
     },
-    replaceViews: async (changes) => {
-      forget(memory, null);
-      await ledger.replaceViews(changes);
-      forget(memory, null);
-    },
+    // Views may change without a fact, and so without a new head.
+    append: (entry) => forgetting(memory, () => ledger.append(entry)),
+    replaceViews: (changes) => forgetting(memory, () => ledger.replaceViews(changes)),
   };
 }
 
@@ -49,6 +47,16 @@ async function remembered<T>(
   const found = await read();
   if (memory.head === head) known.set(name, found);
   return found;
+}
+
+/** Before, so that nobody keeps what is read meanwhile; and after. */
+async function forgetting<T>(memory: Memory, write: () => Promise<T>): Promise<T> {
+  forget(memory, null);
+  try {
+    return await write();
+  } finally {
+    forget(memory, null);
+  }
 }
 
 function forget(memory: Memory, head: Sequence | null): void {

@@ -49,3 +49,28 @@ export const instantField = z.iso
 
 /** An instant as the server writes it. */
 export const instantText = z.iso.datetime().meta({ description: 'ISO 8601, UTC' });
+
+/** What a rule over several fields tells of one of them. */
+export interface Refinement {
+  addIssue(issue: {
+    code: 'custom';
+    path: (string | number)[];
+    message: string;
+    params: { allowed: string };
+  }): void;
+}
+
+/** Refuses a list in which a key stands twice, at the later place. */
+export function refuseTwice(
+  list: readonly Readonly<Record<string, unknown>>[],
+  { path, key, context }: { path: readonly string[]; key: string; context: Refinement },
+): void {
+  const seen = new Set<unknown>();
+  for (const [index, entry] of list.entries()) {
+    if (seen.has(entry[key])) {
+      const params = { allowed: 'each once' };
+      context.addIssue({ code: 'custom', path: [...path, index, key], message: 'stands twice', params });
+    }
+    seen.add(entry[key]);
+  }
+}

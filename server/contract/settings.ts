@@ -1,7 +1,7 @@
 // What a shop sets by hand: its name and zone, people, bays, alert rules, sensors; bodies and answers of Setup.
 import { z } from 'zod';
 import { SUBSTRATES } from './commands.ts';
-import { idField, initialsField, instantText, limited, nameField } from './fields.ts';
+import { idField, initialsField, instantText, limited, nameField, refuseTwice } from './fields.ts';
 
 export const LANGUAGES = ['en', 'es'] as const;
 export const BAY_KINDS = ['bay', 'booth', 'yard'] as const;
@@ -129,7 +129,7 @@ export const putSettingsBody = z
         }),
       )
       .max(PEOPLE_COUNT_MAX)
-      .superRefine((list, context) => refuseTwice(list, { key: 'initials', context }))
+      .superRefine((list, context) => refuseTwice(list, { path: [], key: 'initials', context }))
       .optional(),
     bays: z
       .array(
@@ -142,7 +142,7 @@ export const putSettingsBody = z
         }),
       )
       .max(BAYS_COUNT_MAX)
-      .superRefine((list, context) => refuseTwice(list, { key: 'id', context }))
+      .superRefine((list, context) => refuseTwice(list, { path: [], key: 'id', context }))
       .optional(),
   })
   .meta({
@@ -159,30 +159,6 @@ export const putSensorBody = z
     relativeHumidityOffsetPct: limited('relativeHumidityOffsetPct').optional(),
   })
   .meta({ id: 'PutSensor', description: 'What is left out stays as it is.' });
-
-interface Refinement {
-  addIssue(issue: {
-    code: 'custom';
-    path: (string | number)[];
-    message: string;
-    params: { allowed: string };
-  }): void;
-}
-
-/** Refuses a list in which a key stands twice, at the later place. */
-function refuseTwice(
-  list: readonly Readonly<Record<string, unknown>>[],
-  { key, context }: { key: string; context: Refinement },
-): void {
-  const seen = new Set<unknown>();
-  for (const [index, entry] of list.entries()) {
-    if (seen.has(entry[key])) {
-      const params = { allowed: 'each once' };
-      context.addIssue({ code: 'custom', path: [index, key], message: 'stands twice', params });
-    }
-    seen.add(entry[key]);
-  }
-}
 
 export type Language = (typeof LANGUAGES)[number];
 export type ShownUnits = z.infer<typeof unitsSchema>;

@@ -1,6 +1,8 @@
 // The config file: one schema, which is its manual too. Every key says what it is; an unknown key stops the start.
 import { z } from 'zod';
 import {
+  refuseTwice,
+  type Refinement,
   BAY_KINDS,
   idField,
   initialsField,
@@ -152,23 +154,14 @@ export const cardsSchema = z
       .min(1)
       .max(200),
   })
-  .superRefine((file, context) => refuseTwice(file.cards, { path: 'cards', key: 'id', context }));
-
-interface Refinement {
-  addIssue(issue: {
-    code: 'custom';
-    path: (string | number)[];
-    message: string;
-    params: { allowed: string };
-  }): void;
-}
+  .superRefine((file, context) => refuseTwice(file.cards, { path: ['cards'], key: 'id', context }));
 
 function checkReferences(
   config: Pick<Config, 'bays' | 'sensors' | 'lamps' | 'simulator' | 'clock'>,
   context: Refinement,
 ): void {
   for (const list of ['bays', 'sensors', 'lamps'] as const)
-    refuseTwice(config[list], { path: list, key: 'id', context });
+    refuseTwice(config[list], { path: [list], key: 'id', context });
   const bayIds = config.bays.map((bay) => bay.id);
   for (const [index, sensor] of config.sensors.entries()) {
     if (bayIds.includes(sensor.bayId)) continue;
@@ -183,23 +176,5 @@ function checkReferences(
   if (config.simulator !== undefined && config.clock.kind !== 'simulated') {
     const params = { allowed: 'leave it out, or set clock.kind to simulated' };
     context.addIssue({ code: 'custom', path: ['simulator'], message: 'needs the simulated clock', params });
-  }
-}
-
-function refuseTwice(
-  list: readonly Readonly<Record<string, unknown>>[],
-  { path, key, context }: { path: string; key: string; context: Refinement },
-): void {
-  const seen = new Set<unknown>();
-  for (const [index, entry] of list.entries()) {
-    if (seen.has(entry[key])) {
-      context.addIssue({
-        code: 'custom',
-        path: [path, index, key],
-        message: 'stands twice',
-        params: { allowed: 'each once' },
-      });
-    }
-    seen.add(entry[key]);
   }
 }
