@@ -12,7 +12,7 @@ export default defineConfig({
     // The database driver must not run in threads: a process that ends while one is inside it aborts.
     pool: 'forks',
     maxWorkers: 2,
-    testTimeout: 20_000,
+    testTimeout: 60_000,
     hookTimeout: 60_000,
     coverage: {
       provider: 'v8',
