@@ -1,6 +1,6 @@
 // A port that did not do its work throws this: it names the port and the operation, and says whether to try again.
 
-export type PortName = 'ledger' | 'air';
+export type PortName = 'ledger' | 'air' | 'keys';
 
 export class PortFailure extends Error {
   readonly port: PortName;

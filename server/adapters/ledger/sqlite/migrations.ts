@@ -1,28 +1,64 @@
 // The tables, version by version: a step is never changed once a shop has run it; a new one is added below it.
-import type { DatabaseSyncInstance } from '@photostructure/sqlite';
+import { DatabaseSync, type DatabaseSyncInstance } from '@photostructure/sqlite';
 import { inTransaction } from './inTransaction.ts';
 
-/** Marks the file as ours: "SAND" in the header's application id. */
-const APPLICATION_ID = 0x53_41_4e_44;
+/** What makes a file one of ours, and the steps to its newest tables, oldest first. */
+export interface Schema {
+  /** Stands in the file's header. */
+  readonly applicationId: number;
+  readonly steps: readonly string[];
+}
 
-/**
- * Brings a database to the newest schema; a new one gets its ledger id. Writes in any case, so that a file that cannot
- * be written is found out at once. Throws when the file is another program's or of a newer schema.
- */
+/** Brings a shop's database to the newest schema; a new one gets its ledger id. */
 export function migrate(database: DatabaseSyncInstance, ledgerIdForNew: string): void {
-  inTransaction(database, () => {
-    const version = assertOurs(database);
-    for (const step of MIGRATIONS.slice(version)) database.exec(step);
-    if (version === 0) {
-      database.prepare(`INSERT INTO meta (name, value) VALUES ('ledgerId', ?)`).run(ledgerIdForNew);
-    }
-    database.exec(`PRAGMA application_id = ${APPLICATION_ID}`);
-    database.exec(`PRAGMA user_version = ${MIGRATIONS.length}`);
+  bringUp(database, SHOP_SCHEMA, () => {
+    database.prepare(`INSERT INTO meta (name, value) VALUES ('ledgerId', ?)`).run(ledgerIdForNew);
   });
 }
 
+/**
+ * Brings a database to the newest tables of a schema, each step a transaction: what interrupts one leaves the form before
+ * it. Writes in any case, so that a file that cannot be written is found out at once. Throws when the file is another
+ * program's or of a newer schema.
+ */
+export function bringUp(
+  database: DatabaseSyncInstance,
+  schema: Schema,
+  whenNew: () => void = () => undefined,
+): void {
+  const { applicationId, steps } = schema;
+  const setVersion = (version: number): void => database.exec(`PRAGMA user_version = ${version}`);
+  const oldVersion = assertOurs(database, schema);
+  for (let version = oldVersion; version > 0 && version < steps.length; version += 1) {
+    inTransaction(database, () => {
+      database.exec(steps[version] as string);
+      setVersion(version + 1);
+    });
+  }
+  inTransaction(database, () => {
+    // A new file gets all of its tables at once: half a form is none. Somebody else may have been faster.
+    const isNew = assertOurs(database, schema) === 0;
+    if (isNew) for (const sql of steps) database.exec(sql);
+    if (isNew) whenNew();
+    database.exec(`PRAGMA application_id = ${applicationId}`);
+    setVersion(steps.length);
+  });
+}
+
+/** The tables and indexes of a shop's database of some form, as SQLite keeps their words. */
+export function tablesOfForm(version: number): readonly { readonly name: string; readonly sql: string }[] {
+  const database = new DatabaseSync(':memory:');
+  try {
+    for (const sql of SHOP_SCHEMA.steps.slice(0, version)) database.exec(sql);
+    const rows = database.prepare('SELECT name, sql FROM sqlite_schema WHERE sql IS NOT NULL').all();
+    return rows as { name: string; sql: string }[];
+  } finally {
+    database.close();
+  }
+}
+
 /** The version of an own or an empty database; throws for any other. Changes nothing. */
-export function assertOurs(database: DatabaseSyncInstance): number {
+export function assertOurs(database: DatabaseSyncInstance, schema: Schema = SHOP_SCHEMA): number {
   const { applicationId, version, objects } = database
     .prepare(
       `SELECT application_id AS applicationId, user_version AS version,
@@ -31,12 +67,12 @@ export function assertOurs(database: DatabaseSyncInstance): number {
     )
     .get() as { applicationId: number; version: number; objects: number };
   const isEmpty = applicationId === 0 && version === 0 && objects === 0;
-  if (!isEmpty && applicationId !== APPLICATION_ID) {
+  if (!isEmpty && applicationId !== schema.applicationId) {
     throw new Error('the file is the database of another program');
   }
-  if (version > MIGRATIONS.length) {
+  if (version > schema.steps.length) {
     throw new Error(
-      `the database has schema ${version}, this program knows schemas up to ${MIGRATIONS.length}: ` +
+      `the database has schema ${version}, this program knows schemas up to ${schema.steps.length}: ` +
         'it was written by a newer version of the program',
     );
   }
@@ -104,4 +140,8 @@ CREATE TABLE newest (
 ) STRICT, WITHOUT ROWID;
 `;
 
-const MIGRATIONS: readonly string[] = [VERSION_1];
+/** Until when a series is made of means: old readings are thinned from there on. */
+const VERSION_2 = `ALTER TABLE newest ADD COLUMN thinned_at INTEGER`;
+
+/** The shop's own file: "SAND". */
+export const SHOP_SCHEMA: Schema = { applicationId: 0x53_41_4e_44, steps: [VERSION_1, VERSION_2] };

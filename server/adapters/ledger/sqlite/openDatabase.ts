@@ -2,7 +2,10 @@
 import { closeSync, existsSync, mkdirSync, openSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { DatabaseSync, type DatabaseSyncInstance } from '@photostructure/sqlite';
-import { assertOurs, migrate } from './migrations.ts';
+import { findDamage } from './findDamage.ts';
+import { keepBeforeForm } from './keepBeforeForm.ts';
+import { assertOurs, migrate, type Schema, SHOP_SCHEMA, tablesOfForm } from './migrations.ts';
+import { assertUncut, StoreDamage } from './storeDamage.ts';
 
 /** How long a write waits for another process that holds the lock [ms]; the event loop waits with it. */
 const BUSY_TIMEOUT_MS = 5000;
@@ -14,19 +17,44 @@ export interface OpenOptions {
   readonly busyTimeoutMs?: number;
 }
 
-/** Opens or creates the database, brings it to the newest schema; throws what kept it from that, and holds nothing then. */
-export function openDatabase(options: OpenOptions): DatabaseSyncInstance {
-  const { file, ledgerIdForNew, busyTimeoutMs = BUSY_TIMEOUT_MS } = options;
+/**
+ * Opens or creates the shop's database and brings it to the newest schema, with a copy of what was there before. Throws
+ * what kept it from that, StoreDamage where the file is not whole, and holds nothing then.
+ */
+export function openDatabase({ ledgerIdForNew, ...options }: OpenOptions): DatabaseSyncInstance {
+  assertUncut(options.file);
+  keepBeforeForm(options.file, SHOP_SCHEMA);
+  return openFile(options, (database) => {
+    migrate(database, ledgerIdForNew);
+    const tables = tablesOfForm(SHOP_SCHEMA.steps.length);
+    const damage = findDamage(database, { tables, isWhole: false });
+    if (damage !== null) throw new StoreDamage(`the store is damaged: ${damage}`);
+  });
+}
+
+/** Opens or creates a file of a schema and lets it be brought up; the file is made readable as the mode says. */
+export function openFile(
+  options: {
+    readonly file: string;
+    readonly busyTimeoutMs?: number;
+    /** The shop's own when left out. */
+    readonly schema?: Schema;
+    /** Of a new file; as the system has it when left out. */
+    readonly mode?: 0o600;
+  },
+  bringUpFile: (database: DatabaseSyncInstance) => void,
+): DatabaseSyncInstance {
+  const { file, busyTimeoutMs = BUSY_TIMEOUT_MS, schema, mode } = options;
   mkdirSync(dirname(file), { recursive: true });
   // Made here, since the system says why it cannot be made and the driver does not.
-  if (!existsSync(file)) closeSync(openSync(file, 'a'));
+  if (!existsSync(file)) closeSync(openSync(file, 'a', mode));
   // On the main thread only: a process that ends while another thread is inside the driver aborts.
   const database = new DatabaseSync(file, { timeout: busyTimeoutMs, enableForeignKeyConstraints: true });
   try {
     // Looks before it writes: what is not ours stays as it is.
-    assertOurs(database);
+    assertOurs(database, schema);
     setUp(database);
-    migrate(database, ledgerIdForNew);
+    bringUpFile(database);
     return database;
   } catch (cause) {
     database.close();
