@@ -14,14 +14,16 @@ export async function expectNoAxeViolation(page: Page, options: { isWall?: boole
   expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
 }
 
-/** What moves comes to its end: half a fade has no contrast of its own. */
+/** What moves comes to its end: half a fade has no contrast of its own. Asked again and again: a promise of the end may be lost. */
 async function whenStill(page: Page): Promise<void> {
-  await page.evaluate(async () => {
-    const ending = document
-      .getAnimations()
-      .filter((animation) => animation.effect?.getComputedTiming().endTime !== Infinity);
-    await Promise.allSettled(ending.map((animation) => animation.finished));
-  });
+  await page.waitForFunction(
+    () =>
+      document
+        .getAnimations()
+        .every((animation) => animation.effect?.getComputedTiming().endTime === Infinity),
+    null,
+    { polling: 50 },
+  );
 }
 
 /** Nothing to scroll sideways, once the layout has settled. */
