@@ -13,6 +13,8 @@ import { makeApp } from './adapters/http/makeApp.ts';
 import { lockFolder } from './adapters/ledger/sqlite/lockFolder.ts';
 import { openSqliteStore } from './adapters/ledger/sqlite/openSqliteStore.ts';
 import { makeLog } from './adapters/log/pinoLog.ts';
+import { countDoors, countLedger } from './adapters/metrics/countDoors.ts';
+import { openMeter } from './adapters/metrics/openMeter.ts';
 import { exitWithLine, readConfigFlag, StartError } from './commandLine.ts';
 import { makeDoors } from './makeDoors.ts';
 import { makeShopClock } from './makeShopClock.ts';
@@ -30,14 +32,18 @@ async function main(): Promise<void> {
   const log = makeLog('info');
   const store = openStore(settings);
   const clock = await makeShopClock(settings, store);
-  const feed = openFeed();
+  const meter = openMeter();
+  const { counters } = meter;
+  const feed = openFeed(counters);
   const shop = makeShop({
     facts: settings.shop,
     cards: calibrate(settings, configFile),
     ...store,
+    ledger: countLedger(store.ledger, counters),
     clock,
     live: feed,
     log,
+    counters,
     makeId: randomUUID,
   });
   await recallSettings(shop);
@@ -52,10 +58,19 @@ async function main(): Promise<void> {
   // The doors need the broker's list and the broker needs the doors: the list is asked for only when someone looks.
   let broker: OpenBroker | null = null;
   const doors = makeDoors(shop, { version, refused: () => broker?.refused.list() ?? [] });
-  broker = await openBroker(mqtt, { doors, log }).catch(portTaken('mqtt', mqtt));
-  const server = createServer(
-    makeApp({ doors, log, version, pagesFolder: join(programFolder, 'dist', 'dashboard') }),
+  broker = await openBroker(mqtt, { doors: countDoors(doors, { counters, door: 'mqtt' }), log }).catch(
+    portTaken('mqtt', mqtt),
   );
+  const server = createServer(
+    makeApp({
+      doors: countDoors(doors, { counters, door: 'http' }),
+      log,
+      version,
+      pagesFolder: join(programFolder, 'dist', 'dashboard'),
+      readMetrics: () => meter.read({ doors, version, feed, refused: broker?.refused ?? null }),
+    }),
+  );
+  meter.watchAnswers(server);
   feed.attach(server, { ledgerId: shop.ledger.ledgerId, sequence: await shop.ledger.readHead() });
   await listen(server, http).catch(portTaken('http', http));
   const address = `http://${hostInUrl(http.host)}:${portOf(server, http.port)}`;

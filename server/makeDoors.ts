@@ -10,6 +10,7 @@ import { previewCard, putCard, readCard } from './application/putCard.ts';
 import { putSensor } from './application/putSensor.ts';
 import { readAirHistory } from './application/readAirHistory.ts';
 import { readCost } from './application/readCost.ts';
+import { readFigures } from './application/readFigures.ts';
 import { readPlan } from './application/readPlan.ts';
 import {
   readAlerts,
@@ -55,6 +56,7 @@ export function makeDoors(
     readSensors: () => readSensors(shop),
     readRefusedPayloads: refused,
     readHealth: () => readHealth(shop, version),
+    readFigures: () => readFigures(shop),
     readSettings: () => readSettings(shop),
     putSettings: (ask) => putSettings(shop, ask),
     readCard: (cardId) => readCard(shop, cardId),

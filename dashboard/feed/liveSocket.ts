@@ -2,7 +2,7 @@
 import { io, type Socket } from 'socket.io-client';
 import type { AirMessage, ChangeWire } from '../../server/contract/index.ts';
 import { applyLiveMessage } from '../state/applyLiveMessage.ts';
-import type { LiveMessage } from '../state/liveState.ts';
+import type { LiveMessage, Outcome } from '../state/liveState.ts';
 import { $connection, $live } from '../state/sources.ts';
 import { readSnapshot } from './snapshot.ts';
 
@@ -20,7 +20,10 @@ export function connectLive(): Socket {
   });
   socket.on('disconnect', () => lose(socket));
   socket.on('connect_error', () => lose(socket));
-  socket.on('change', (change: ChangeWire) => take({ kind: 'change', change }));
+  socket.on('change', (change: ChangeWire) => {
+    // Told so that the shop's figures count it; the snapshot heals it in any case.
+    if (take({ kind: 'change', change }) === 'behind') socket.emit('gap');
+  });
   socket.on('air', (air: AirMessage) => take({ kind: 'air', air }));
   socket.on('resync', () => take({ kind: 'resync' }));
   return socket;
@@ -34,8 +37,9 @@ function lose(socket: Socket): void {
   }, COME_BACK_MS);
 }
 
-function take(message: LiveMessage): void {
+function take(message: LiveMessage): Outcome {
   const { state, outcome } = applyLiveMessage($live.peek(), message);
   $live.value = state;
   if (outcome === 'behind') void readSnapshot();
+  return outcome;
 }

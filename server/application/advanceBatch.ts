@@ -73,7 +73,11 @@ async function estimateNow(shop: Shop, state: BatchState, { news, readAir }: Pas
   const held = findEstimate(shop, state);
   if (held !== null) return held;
   const bays = await readAir(state);
-  const estimate = estimateWith(shop, state, { bays, learned: await readLearned(shop, state.cardId) });
+  const learned = await readLearned(shop, state.cardId);
+  const begunMs = shop.clock.elapsedMs();
+  const estimate = estimateWith(shop, state, { bays, learned });
+  shop.counters.observe('sandby_estimate_duration_seconds', (shop.clock.elapsedMs() - begunMs) / 1000);
+  for (const note of estimate.notes) shop.counters.add('sandby_estimate_notes_total', { note });
   holdEstimate(shop, state, { estimate, bays, news });
   return estimate;
 }

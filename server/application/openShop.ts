@@ -7,6 +7,7 @@ import { advanceTime } from './advanceTime.ts';
 import { placeFacts, readOpenBatches } from './appendFacts.ts';
 import { bringCard } from './bringCard.ts';
 import { rememberViews } from './rememberViews.ts';
+import { NO_COUNTERS } from './ports/counters.ts';
 import type { Shop } from './shop.ts';
 import { makeTurns } from './turns.ts';
 import { type StoreWatch, watchAir, watchLedger } from './watchStore.ts';
@@ -28,11 +29,15 @@ export function calibrateCards(stated: readonly CardStated[]): Calibrated {
 }
 
 /** Puts the runtime parts beside settings and ports, and a watch over the stores. */
-export function makeShop(parts: Omit<Shop, 'turns' | 'wake' | 'troubles'>): Shop {
+export function makeShop(
+  parts: Omit<Shop, 'turns' | 'wake' | 'troubles' | 'counters'> & Partial<Pick<Shop, 'counters'>>,
+): Shop {
   const troubles: Shop['troubles'] = new Map();
-  const watch = makeWatch(troubles, parts);
+  const { counters = NO_COUNTERS } = parts;
+  const watch = makeWatch(troubles, { ...parts, counters });
   return {
     ...parts,
+    counters,
     ledger: rememberViews(watchLedger(parts.ledger, watch)),
     air: watchAir(parts.air, watch),
     turns: makeTurns(),
@@ -48,13 +53,17 @@ export function makeShop(parts: Omit<Shop, 'turns' | 'wake' | 'troubles'>): Shop
 }
 
 /** One log line and one word to the screens each way, however many calls fail in between. */
-function makeWatch(troubles: Shop['troubles'], { log, live }: Pick<Shop, 'log' | 'live'>): StoreWatch {
+function makeWatch(
+  troubles: Shop['troubles'],
+  { log, live, counters }: Pick<Shop, 'log' | 'live' | 'counters'>,
+): StoreWatch {
   return {
     failed(failure) {
+      const { port, operation } = failure;
+      counters.add('sandby_port_failures_total', { port, operation });
       const isNew = !troubles.has('ledger');
       troubles.set('ledger', failure.message);
       if (!isNew) return;
-      const { port, operation } = failure;
       log.error('store.failed', { port, operation, reason: String(failure.cause) });
       live.publishResync();
     },

@@ -4,6 +4,7 @@ import type { Card } from '../domain/card.ts';
 import type { AirTable } from './ports/airTable.ts';
 import type { StoreCopier } from './ports/storeCopier.ts';
 import type { Clock } from './ports/clock.ts';
+import type { Counters } from './ports/counters.ts';
 import type { Ledger } from './ports/ledger.ts';
 import type { LiveFeed, Log } from './ports/live.ts';
 import type { ShopFacts } from './ports/shopFacts.ts';
@@ -22,6 +23,7 @@ export interface Shop {
   readonly clock: Clock;
   readonly live: LiveFeed;
   readonly log: Log;
+  readonly counters: Counters;
   /** A new identifier, never given before. */
   readonly makeId: () => string;
   /** One writer at a time. */

@@ -5,6 +5,7 @@ import { BODY_BYTES_MAX, isFromHere } from '../../contract/index.ts';
 import type { Doors } from '../../application/ports/doors.ts';
 import type { Log } from '../../application/ports/live.ts';
 import { PortFailure } from '../../application/ports/portFailure.ts';
+import { makeMetricsRoute } from './metricsRoute.ts';
 import { makeApiPage, makeOpenApi } from './openApi.ts';
 import { makePages } from './pages.ts';
 import { sendProblem } from './problem.ts';
@@ -19,10 +20,12 @@ export interface AppParts {
   readonly version: string;
   /** The built pages. */
   readonly pagesFolder: string;
+  /** Every figure as text; a shop that counts nothing has none. */
+  readonly readMetrics?: () => Promise<string>;
 }
 
 /** Makes the HTTP application. */
-export function makeApp({ doors, log, version, pagesFolder }: AppParts): Express {
+export function makeApp({ doors, log, version, pagesFolder, readMetrics }: AppParts): Express {
   const app = express();
   app.disable('x-powered-by');
   app.use(refuseStrangers);
@@ -44,6 +47,7 @@ export function makeApp({ doors, log, version, pagesFolder }: AppParts): Express
     sendProblem(response, 404, { code: 'unknown-path', detail: 'There is no such call.' }),
   );
   app.use('/api/v1', api);
+  if (readMetrics !== undefined) app.get('/metrics', makeMetricsRoute(readMetrics));
   app.get('/api/docs', (_request, response) => void response.type('html').send(makeApiPage(version)));
   app.use(makePages(pagesFolder));
   app.use(handleError(log));

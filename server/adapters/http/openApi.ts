@@ -26,6 +26,7 @@ import {
   snapshotSchema,
   startBatchBody,
 } from '../../contract/index.ts';
+import { listMetrics } from './metricsRoute.ts';
 import { idPath, json, problem, reading, writing } from './openApiParts.ts';
 import { setupPaths } from './setupPaths.ts';
 
@@ -182,7 +183,7 @@ export function makeApiPage(version: string): string {
 Every writing call but <code>/readings</code> needs an <code>Idempotency-Key</code>. Problems follow RFC 9457.</p>
 <p>Readings by MQTT 3.1.1: publish SenML or <code>{"airTemperatureC": 18.5, "relativeHumidityPct": 55}</code>
 to <code>sandby/v1/readings/SENSOR</code>; QoS 1 is acknowledged after it is stored. MQTT 5 is not served.</p>
-${calls.join('\n')}<h2>Shapes</h2>${schemas.join('\n')}</main></body></html>`;
+${calls.join('\n')}<h2>Shapes</h2>${schemas.join('\n')}${listMetrics()}</main></body></html>`;
 }
 
 function callSection(
@@ -202,4 +203,4 @@ function escapeHtml(raw: string): string {
 }
 
 const STYLE =
-  ':root{color-scheme:light dark}body{font:16px/1.5 system-ui,sans-serif;max-width:56rem;margin:2rem auto;padding:0 1rem}pre{overflow:auto;font-size:13px}summary{cursor:pointer;padding:.5rem 0}';
+  ':root{color-scheme:light dark}body{font:16px/1.5 system-ui,sans-serif;max-width:56rem;margin:2rem auto;padding:0 1rem}pre{overflow:auto;font-size:13px}summary{cursor:pointer;padding:.5rem 0}.wide{overflow:auto}td,th{padding:.25rem .75rem .25rem 0;text-align:left;vertical-align:top}';

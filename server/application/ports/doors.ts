@@ -76,6 +76,15 @@ export type CostAnswer =
   | { readonly kind: 'unknown-bay' }
   | { readonly kind: 'unknown-card' };
 
+/** How much of everything there is just now. */
+export interface ShopFigures {
+  readonly sequence: number;
+  /** By stage, by kind, and by whether they are heard, quiet, never heard or unknown. */
+  readonly openBatchCounts: ReadonlyMap<string, number>;
+  readonly openAlertCounts: ReadonlyMap<string, number>;
+  readonly sensorCounts: ReadonlyMap<string, number>;
+}
+
 /** Every method throws PortFailure when a store did not do its work. */
 export interface Doors extends SetupDoors {
   nowAt(): Instant;
@@ -108,4 +117,5 @@ export interface Doors extends SetupDoors {
   /** Payloads that no parser could read, newest first. */
   readRefusedPayloads(): readonly RefusedPayload[];
   readHealth(): Promise<HealthWire>;
+  readFigures(): Promise<ShopFigures>;
 }
