@@ -1,6 +1,7 @@
 // The contract: everything that crosses a wire, in one place. The pages take types from here and values from the leaves.
 export * from './batch.ts';
 export * from './commands.ts';
+export * from './copies.ts';
 export * from './cost.ts';
 export * from './costTerms.ts';
 export * from './fields.ts';

@@ -1,19 +1,14 @@
-// Copies of a shop's file while it is written: SQLite's own online backup, a few pages at a time, so that writes go on
-// between them and the copy is of one moment.
-import { rmSync } from 'node:fs';
+// A copy of a shop's file to be carried away, made while it is written; it lies beside the file for as long as it is read.
 import { open } from 'node:fs/promises';
-import { backup, type DatabaseSyncInstance } from '@photostructure/sqlite';
 import { PortFailure } from '../../../application/ports/portFailure.ts';
 import type { StoreCopier, StoreCopy } from '../../../application/ports/storeCopier.ts';
-import { isRetriableError } from './isRetriableError.ts';
+import { removeDatabase } from './durableFile.ts';
+import type { StoreWork } from './storeWork.ts';
 
-/** Pages between two turns of the event loop: of 4 KiB each, a stall of some milliseconds. */
-const PAGES_COUNT = 100;
-
-/** Makes the copier of a database; the copy lies beside its file while it is read, and what a crash left there goes. */
-export function makeSqliteCopier(database: DatabaseSyncInstance, file: string): StoreCopier {
+/** Makes the copier of a store's file; what a crash left of a copy goes. */
+export function makeSqliteCopier(work: StoreWork, file: string): StoreCopier {
   const copyFile = `${file}.copy`;
-  remove(copyFile);
+  removeDatabase(copyFile);
   let isBusy = false;
   return {
     async copy() {
@@ -21,22 +16,22 @@ export function makeSqliteCopier(database: DatabaseSyncInstance, file: string): 
       isBusy = true;
       const letGo = (): void => {
         isBusy = false;
-        remove(copyFile);
+        removeDatabase(copyFile);
       };
       try {
-        remove(copyFile);
-        await backup(database, copyFile, { rate: PAGES_COUNT });
-        return await copyOf(copyFile, letGo);
+        const verdict = await work.copy({ file, target: copyFile });
+        if (verdict.kind !== 'sound') throw new Error(verdict.sentence);
+        return await openCopy(copyFile, letGo);
       } catch (cause) {
         letGo();
-        throw new PortFailure('ledger', 'copy', { isRetriable: isRetriableError(cause), cause });
+        throw new PortFailure('ledger', 'copy', { isRetriable: true, cause });
       }
     },
   };
 }
 
 /** Opened before it is handed out: whoever lets go at once must not find the file gone from under the opening. */
-async function copyOf(copyFile: string, letGo: () => void): Promise<StoreCopy> {
+export async function openCopy(copyFile: string, whenLetGo: () => void): Promise<StoreCopy> {
   let isHeld = true;
   const handle = await open(copyFile);
   const { size } = await handle.stat();
@@ -48,13 +43,7 @@ async function copyOf(copyFile: string, letGo: () => void): Promise<StoreCopy> {
       if (!isHeld) return;
       isHeld = false;
       content.destroy();
-      letGo();
+      whenLetGo();
     },
   };
-}
-
-function remove(copyFile: string): void {
-  for (const name of [copyFile, `${copyFile}-journal`, `${copyFile}-wal`, `${copyFile}-shm`]) {
-    rmSync(name, { force: true });
-  }
 }

@@ -9,16 +9,23 @@ import { makeSqliteAir } from './makeSqliteAir.ts';
 import { makeSqliteCopier } from './makeSqliteCopier.ts';
 import { makeSqliteLedger } from './makeSqliteLedger.ts';
 import { openDatabase, type OpenOptions } from './openDatabase.ts';
+import { ownStoreWork, type StoreWork } from './storeWork.ts';
 
-/** Opens or creates the file; closing the ledger closes both. Throws PortFailure, whose cause says what is wrong. */
-export function openSqliteStore(options: OpenOptions): {
+/**
+ * Opens or creates the file; closing the ledger closes both. Copies are made by the work given, in this process when none
+ * is. Throws PortFailure, whose cause says what is wrong.
+ */
+export function openSqliteStore(
+  options: OpenOptions,
+  work: StoreWork = ownStoreWork,
+): {
   ledger: Ledger;
   air: AirTable;
   copier: StoreCopier;
 } {
   try {
     const database = openDatabase(options);
-    return { ...makeSqliteStore(database), copier: makeSqliteCopier(database, options.file) };
+    return { ...makeSqliteStore(database), copier: makeSqliteCopier(work, options.file) };
   } catch (cause) {
     throw new PortFailure('ledger', 'open', { isRetriable: isRetriableError(cause), cause });
   }

@@ -1,5 +1,5 @@
 // Copies of a shop's file: of one moment, one at a time, and nothing left behind.
-import { readdirSync, writeFileSync } from 'node:fs';
+import { readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { expect, it } from 'vitest';
 import { openSqliteStore } from '../../../../server/adapters/ledger/sqlite/openSqliteStore.ts';
@@ -30,7 +30,9 @@ it('copies while others write, with all that was acknowledged before and the vie
   writeFileSync(copyFile, await bytesOf(await copying));
   const copy = openSqliteStore({ file: copyFile, ledgerIdForNew: 'other' });
   expect(copy.ledger.ledgerId).toBe('ledger-1');
-  expect(await copy.ledger.readHead()).toBe(await ledger.readHead());
+  // Of one moment: before what was written meanwhile, or after it.
+  expect(await copy.ledger.readHead()).toBeGreaterThanOrEqual(1);
+  expect(await copy.ledger.readHead()).toBeLessThanOrEqual(2);
   expect(await copy.air.readSpan(spanOf('bay-1-air'))).toHaveLength(
     (await air.readSpan(spanOf('bay-1-air'))).length,
   );
@@ -56,6 +58,7 @@ it('names the operation when no copy can be made, and can be asked again', async
   const file = newFile();
   const { ledger, copier } = openSqliteStore({ file, ledgerIdForNew: 'ledger-1' });
   await ledger.close();
+  rmSync(file);
   await expect(copier.copy()).rejects.toMatchObject({ port: 'ledger', operation: 'copy' });
   await expect(copier.copy()).rejects.toMatchObject({ port: 'ledger', operation: 'copy' });
 });

@@ -1,0 +1,129 @@
+// The copies that are kept in a folder: each is written under another name, checked, and only then gets its own.
+import { mkdirSync, readdirSync, renameSync, rmSync, statfsSync, statSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import type { CopyShelf, Keeping, KeptCopy } from '../../../application/ports/storeCopier.ts';
+import {
+  COPY_NAME,
+  type Instant,
+  instantFromIso,
+  instantFromMs,
+  isoFromInstant,
+} from '../../../contract/index.ts';
+import { removeDatabase, syncFolderOf } from './durableFile.ts';
+import { openCopy } from './makeSqliteCopier.ts';
+import { notDone, type StoreWork } from './storeWork.ts';
+
+export interface ShelfPlace {
+  /** The live store. */
+  readonly file: string;
+  readonly folder: string;
+}
+
+/** What must be left on the disk after a copy, so that the shop itself can go on writing [bytes]. */
+const ROOM_LEFT_BYTES = 64 * 1024 * 1024;
+const PART_ENDING = '.part';
+
+/** Makes the shelf of a store; what a crash left half made goes. */
+export function makeCopyShelf({ file, folder }: ShelfPlace, work: StoreWork): CopyShelf {
+  removeHalfMade(folder);
+  return {
+    folder: basename(folder),
+    async keep(madeAt) {
+      try {
+        return await keepCopy({ file, folder, madeAt }, work);
+      } catch (cause) {
+        const { code, sentence } = notDone(cause);
+        return { kind: 'failed', code, detail: sentence };
+      }
+    },
+    list: async () => listCopies(folder),
+    open: async (name) => {
+      const found = listCopies(folder).find((copy) => copy.name === name);
+      return found === undefined ? null : openCopy(join(folder, found.name), () => undefined);
+    },
+    remove: async (name) => {
+      if (COPY_NAME.test(name)) rmSync(join(folder, name), { force: true });
+    },
+    stop: () => work.stop(),
+  };
+}
+
+async function keepCopy(
+  { file, folder, madeAt }: ShelfPlace & { readonly madeAt: Instant },
+  work: StoreWork,
+): Promise<Keeping> {
+  mkdirSync(folder, { recursive: true });
+  const missing = roomMissing({ file, folder });
+  if (missing !== null) return { kind: 'failed', code: 'no-room', detail: missing };
+  const name = nameFor(folder, madeAt);
+  const part = join(folder, `${name}${PART_ENDING}`);
+  const verdict = await work.copy({ file, target: part });
+  if (verdict.kind !== 'sound') {
+    removeDatabase(part);
+    return {
+      kind: 'failed',
+      code: verdict.kind === 'failed' ? verdict.code : 'damaged',
+      detail: verdict.sentence,
+    };
+  }
+  renameSync(part, join(folder, name));
+  syncFolderOf(join(folder, name));
+  const kept = listCopies(folder).find((copy) => copy.name === name);
+  if (kept === undefined) throw new Error('the copy has gone');
+  return { kind: 'kept', copy: kept };
+}
+
+/** A copy must not take the room that the shop itself needs. */
+function roomMissing({ file, folder }: ShelfPlace): string | null {
+  const wantedBytes = statSync(file).size + ROOM_LEFT_BYTES;
+  const { bavail, bsize } = statfsSync(folder);
+  const freeBytes = bavail * bsize;
+  if (freeBytes >= wantedBytes) return null;
+  return `the disk has ${inMegabytes(freeBytes)} free, a copy needs ${inMegabytes(wantedBytes)}`;
+}
+
+function inMegabytes(sizeBytes: number): string {
+  return `${Math.ceil(sizeBytes / 1_000_000)} MB`;
+}
+
+/** A name that no other copy has: two of one second are a second apart. */
+function nameFor(folder: string, madeAt: Instant): string {
+  const taken = new Set(listCopies(folder).map(({ name }) => name));
+  for (let ms: number = madeAt; ; ms += 1000) {
+    const name = `sandby-${isoFromInstant(instantFromMs(ms)).slice(0, 19).replaceAll(':', '-')}Z.sqlite`;
+    if (!taken.has(name)) return name;
+  }
+}
+
+/** Newest first. Names alone tell the age: a file's own times do not survive being carried. */
+function listCopies(folder: string): KeptCopy[] {
+  return namesIn(folder)
+    .flatMap((name): KeptCopy[] => {
+      const madeAt = madeAtOf(name);
+      const found = madeAt === null ? undefined : statSync(join(folder, name), { throwIfNoEntry: false });
+      return madeAt === null || found?.isFile() !== true ? [] : [{ name, madeAt, sizeBytes: found.size }];
+    })
+    .toSorted((left, right) => right.madeAt - left.madeAt);
+}
+
+function madeAtOf(name: string): Instant | null {
+  const parts = COPY_NAME.exec(name);
+  if (parts === null) return null;
+  const [, day = '', hour = '', minute = '', second = ''] = parts;
+  return instantFromIso(`${day}T${hour}:${minute}:${second}Z`);
+}
+
+function removeHalfMade(folder: string): void {
+  for (const name of namesIn(folder)) {
+    if (name.startsWith('sandby-') && name.includes(PART_ENDING)) rmSync(join(folder, name), { force: true });
+  }
+}
+
+function namesIn(folder: string): string[] {
+  try {
+    return readdirSync(folder);
+  } catch (cause) {
+    if ((cause as NodeJS.ErrnoException).code === 'ENOENT') return [];
+    throw cause;
+  }
+}
