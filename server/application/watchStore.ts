@@ -32,6 +32,7 @@ export function watchAir(air: AirTable, watch: StoreWatch): AirTable {
     readLatest: (sensorIds, notAfterAt) => watched(watch, () => air.readLatest(sensorIds, notAfterAt)),
     readSensors: () => watched(watch, () => air.readSensors()),
     trustKept: (rows) => watchedWrite(watch, () => air.trustKept(rows)),
+    thin: (beforeAt) => watched(watch, () => air.thin(beforeAt)),
   };
 }
 

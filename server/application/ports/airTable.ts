@@ -14,8 +14,11 @@ export interface AirRow {
   readonly measurement: number;
   readonly recordedAt: Instant;
   readonly trust: Trust;
-  readonly reason: AsideReason;
+  readonly reason: RowReason;
 }
+
+/** Why a row is not used; or mean: a good one that stands for its ten minutes, whose other readings are gone. */
+export type RowReason = AsideReason | 'mean';
 
 /** repeated: the same value is there already; contradicted: kept, but set aside, since another value was there first. */
 export type RecordOutcome = 'recorded' | 'repeated' | 'contradicted';
@@ -35,6 +38,12 @@ export interface AirSpan {
   readonly goodOnly: boolean;
 }
 
+export interface Thinned {
+  readonly removedCount: number;
+  /** Whether nothing from before the instant is left to do. */
+  readonly isDone: boolean;
+}
+
 /** Every method throws PortFailure when the store did not do its work. */
 export interface AirTable {
   /** Resolves when the rows are on disk, in the order given; calls in one turn of the event loop share one commit. */
@@ -47,4 +56,9 @@ export interface AirTable {
   readSensors(): Promise<readonly SensorSeen[]>;
   /** Takes rows that were set aside for an unknown sensor as good ones; all others stay as they are. Says how many. */
   trustKept(rows: readonly AirRow[]): Promise<number>;
+  /**
+   * Makes the next few hundred rows from before an instant into means of ten minutes, by sensor and quantity; goes on
+   * where it last stopped, also after a crash. Ten minutes that hold the newest row of a series stay as they are.
+   */
+  thin(beforeAt: Instant): Promise<Thinned>;
 }

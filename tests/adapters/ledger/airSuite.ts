@@ -2,6 +2,7 @@
 import { expect, it } from 'vitest';
 import type { AirRow, AirTable } from '../../../server/application/ports/airTable.ts';
 import { minute, rowOf, spanOf, START_AT, valuesOf } from './ledgerFixtures.ts';
+import { describeThin } from './thinSuite.ts';
 
 const aside = (parts: Partial<AirRow>): AirRow => rowOf({ trust: 'aside', reason: 'contradicted', ...parts });
 
@@ -12,6 +13,7 @@ export function describeAir(air: () => AirTable): void {
   describeLatest(air);
   describeSensors(air);
   describeTrustKept(air);
+  describeThin(air);
 }
 
 function describeRecord(air: () => AirTable): void {

@@ -4,8 +4,10 @@ import { expect, it } from 'vitest';
 import { makeMemoryStore } from '../../../server/adapters/ledger/memory/makeMemoryStore.ts';
 import { openSqliteStore } from '../../../server/adapters/ledger/sqlite/openSqliteStore.ts';
 import { QUANTITIES, type AirRow } from '../../../server/application/ports/airTable.ts';
+import { countFor } from '../../support/testSize.ts';
 import { minute, rowOf, spanOf } from './ledgerFixtures.ts';
 import type { Store } from './ledgerSuite.ts';
+import { thinAll } from './thinSuite.ts';
 import { newFile } from './temporaryFolder.ts';
 
 const SENSORS = ['s1', 's2', 'unknown'];
@@ -49,4 +51,33 @@ it('gives from SQLite what memory gives', async () => {
     expect(fromSqlite).toStrictEqual(fromMemory);
   });
   await fc.assert(property, { numRuns: 100, seed: 20260112 });
+});
+
+/** Some hours of readings, several in ten minutes. */
+const oldRow = row.chain((one) =>
+  fc.integer({ min: 0, max: 200 }).map((halfMinutes) => rowOf({ ...one, at: minute(halfMinutes / 2) })),
+);
+
+it('thins on disk as it does in memory, wherever it stops', async () => {
+  const property = fc.asyncProperty(
+    fc.array(oldRow, { minLength: 1, maxLength: 60 }),
+    fc.integer({ min: 0, max: 120 }),
+    async (rows, beforeMin) => {
+      const file = newFile();
+      const stores = [makeMemoryStore(), openSqliteStore({ file, ledgerIdForNew: 'l1' })];
+      const [fromMemory, fromSqlite] = await Promise.all(
+        stores.map(async ({ air, ledger }) => {
+          await air.record(rows);
+          const steps = [await thinAll(air, minute(beforeMin / 2)), await thinAll(air, minute(beforeMin))];
+          const left = await air.readSpan(spanOf(...SENSORS));
+          const sensors = await air.readSensors();
+          const latest = await air.readLatest(SENSORS, minute(300));
+          await ledger.close();
+          return { steps, left, sensors, latest };
+        }),
+      );
+      expect(fromSqlite).toStrictEqual(fromMemory);
+    },
+  );
+  await fc.assert(property, { numRuns: countFor({ usual: 40, nightly: 1000 }), seed: 20260113 });
 });

@@ -13,6 +13,7 @@ import type { Attempt } from '../attempt.ts';
 import { assertRows, keepable, keptMeasurement } from '../checkInput.ts';
 import { heardAtOf, isShown, sensorSeenFrom } from '../sensorSeen.ts';
 import { sortByText } from '../sortByText.ts';
+import { makeThinning, type OldSeries } from './thinMemoryAir.ts';
 
 /** Sorted by instant; of one instant the value that was there first, then the others by size. */
 type Series = AirRow[];
@@ -21,6 +22,7 @@ type SeriesBySensor = Map<string, Map<Quantity, Series>>;
 /** Makes an empty air table. */
 export function makeMemoryAir(attempt: Attempt): AirTable {
   const sensors: SeriesBySensor = new Map();
+  const thinNext = makeThinning();
   return {
     record: async (rows) => {
       assertRows(rows);
@@ -41,6 +43,7 @@ export function makeMemoryAir(attempt: Attempt): AirTable {
         ),
       ),
     trustKept: (rows) => attempt('trustKept', () => rows.filter((row) => trustRow(sensors, row)).length),
+    thin: (beforeAt) => attempt('thin', () => thinNext(oldSeriesOf(sensors), beforeAt)),
   };
 }
 
@@ -109,12 +112,27 @@ function seenFrom(sensorId: string, byQuantity: Map<Quantity, Series>): SensorSe
       const shown = newestShown(series);
       return {
         quantity,
-        heardAt: series.reduce((newestAt, row) => Math.max(newestAt, heardAtOf(row)), 0) as Instant,
+        heardAt: newestHeard(series),
         shownAt: shown?.at ?? null,
         measurement: shown?.measurement ?? null,
       };
     }),
   );
+}
+
+function newestHeard(series: Series): Instant {
+  return series.reduce((newestAt, row) => Math.max(newestAt, heardAtOf(row)), 0) as Instant;
+}
+
+function oldSeriesOf(sensors: SeriesBySensor): OldSeries[] {
+  return seriesInOrder(sensors, [...sensors.keys()]).map((rows) => ({
+    rows,
+    newest: {
+      heardAt: newestHeard(rows),
+      shownAt: newestShown(rows)?.at ?? null,
+      goodAt: rows.findLast(({ trust }) => trust === 'good')?.at ?? null,
+    },
+  }));
 }
 
 /** The newest row that is good or aside and was the first of its instant. */

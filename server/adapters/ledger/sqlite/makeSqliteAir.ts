@@ -18,11 +18,13 @@ import { sortByText } from '../sortByText.ts';
 import { inTransaction } from './inTransaction.ts';
 import { isRetriableError } from './isRetriableError.ts';
 import { makeGroupCommit, TooManyWaiting } from './makeGroupCommit.ts';
+import { makeThinning } from './thinSqliteAir.ts';
 
 /** Makes the air table of a migrated database; flush commits what was taken and not yet stored. */
 export function makeSqliteAir(database: DatabaseSyncInstance): { air: AirTable; flush: () => void } {
   const attempt = makeAttempt('air', isRetriableError);
   const statements = prepareAll(database);
+  const thinNext = makeThinning(database);
   const groupCommit = makeGroupCommit((rows) =>
     inTransaction(database, () => rows.map((row) => recordRow(statements, row))),
   );
@@ -67,6 +69,7 @@ export function makeSqliteAir(database: DatabaseSyncInstance): { air: AirTable; 
         attempt('trustKept', () =>
           inTransaction(database, () => rows.filter((row) => trustRow(statements, row)).length),
         ),
+      thin: (beforeAt) => attempt('thin', () => thinNext(beforeAt)),
     },
     flush: () => groupCommit.flush(),
   };
