@@ -16,18 +16,32 @@ const ANSWERS_KEPT_MIN = 7 * 24 * 60;
 const PAUSE_MIN_MS = 400;
 /** A bay with many batches rests longer: this many times as long as its last pass took. */
 const PAUSE_RATIO = 4;
+/** All bays rest as long as a pass took before the next one's turn: passes never take more than half of the machine. */
+const SHOP_PAUSE_RATIO = 1;
 
 /** Brings all open batches up to now and sets the clock for the next turn; one such look at a time. */
 export async function advanceTime(shop: Shop): Promise<void> {
   if (shop.wake.isLooking) return;
+  const { lookedAt } = shop.wake;
   shop.wake.isLooking = true;
   shop.wake.lookedAt = shop.clock.nowAt();
   await guarded(async () => {
-    await advanceOpen(shop, () => true);
+    await advanceOpen(shop, (state) => isTurning(shop, state, lookedAt) || !hasPassAhead(shop, state));
     await shop.ledger.forgetAnswers(instantAfter(shop.clock.nowAt(), -ANSWERS_KEPT_MIN));
   });
   shop.wake.isLooking = false;
   await planWake(shop);
+}
+
+/** Whether an instant at which a batch may turn has come since the last look. */
+function isTurning(shop: Shop, state: BatchState, lookedAt: Instant): boolean {
+  const nowAt = shop.clock.nowAt();
+  return turnsOf(shop, state).some((turnAt) => turnAt > lookedAt && turnAt <= nowAt);
+}
+
+/** Whether news of its air is about to be looked at anyway: in a busy shop no look would find anything else to do. */
+function hasPassAhead({ wake }: Shop, { stays }: BatchState): boolean {
+  return stays.some(({ bayId }) => wake.newsBays.has(bayId));
 }
 
 /** Notes that a bay has new air; its open batches are estimated at once, or as soon as its pause is over. */
@@ -38,10 +52,10 @@ export function markBay(shop: Shop, bayId: string): void {
   if (busyBays.has(bayId)) return;
   busyBays.add(bayId);
   const restMs = (restsUntilMs.get(bayId) ?? 0) - shop.clock.elapsedMs();
-  shop.clock.after(Math.max(0, restMs), () => void advanceBay(shop, bayId));
+  shop.clock.after(Math.max(0, restMs), () => void shop.wake.passes(() => advanceBay(shop, bayId)));
 }
 
-/** One pass over a bay; news that came meanwhile gets a pass of its own, after the rest. */
+/** One pass over a bay; news that came meanwhile gets a pass of its own, after the rest. Bays have their passes in turn. */
 async function advanceBay(shop: Shop, bayId: string): Promise<void> {
   const { busyBays, newsBays, restsUntilMs } = shop.wake;
   newsBays.delete(bayId);
@@ -56,6 +70,12 @@ async function advanceBay(shop: Shop, bayId: string): Promise<void> {
   busyBays.delete(bayId);
   if (newsBays.has(bayId)) markBay(shop, bayId);
   await planWake(shop);
+  await restShop(shop, shop.clock.elapsedMs() - begunMs);
+}
+
+async function restShop({ clock }: Shop, tookMs: number): Promise<void> {
+  if (tookMs <= 0) return;
+  await new Promise<void>((resolve) => void clock.after(SHOP_PAUSE_RATIO * tookMs, resolve));
 }
 
 /** Advances the open batches that a pass is for, letting others have their turns in between; says how many. */
@@ -79,7 +99,8 @@ async function advanceOpen(shop: Shop, isMeant: (state: BatchState) => boolean):
  */
 export async function planWake(shop: Shop): Promise<void> {
   if (shop.wake.isLooking) return;
-  const { lookedAt } = shop.wake;
+  // A wall clock that was put back makes the last look one of the future: nothing waits for it to come round again.
+  const lookedAt = Math.min(shop.wake.lookedAt, shop.clock.nowAt()) as Instant;
   let nextAt = instantAfter(lookedAt, 1);
   await guarded(async () => {
     const open = await readOpenBatches(shop);

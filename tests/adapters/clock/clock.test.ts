@@ -51,6 +51,28 @@ describe('a paced clock', () => {
     expect(due).toHaveBeenCalledTimes(1);
   });
 
+  it('does not wait for an hour to be lived twice when the wall clock is put back', () => {
+    const clock = makeWallClock();
+    const due = vi.fn();
+    clock.wakeAt(instantFromMs(clock.nowAt() + 60_000), due);
+    vi.setSystemTime(Date.now() - 60 * 60_000);
+    vi.advanceTimersByTime(59_999);
+    expect(due).not.toHaveBeenCalled();
+    vi.advanceTimersByTime(2);
+    expect(due).toHaveBeenCalledTimes(1);
+  });
+
+  it('comes within the delay when the wall clock is put on, and once', () => {
+    const clock = makeWallClock();
+    const due = vi.fn();
+    clock.wakeAt(instantFromMs(clock.nowAt() + 60_000), due);
+    vi.setSystemTime(Date.now() + 24 * 60 * 60_000);
+    vi.advanceTimersByTime(60_001);
+    expect(due).toHaveBeenCalledTimes(1);
+    vi.advanceTimersByTime(60_001);
+    expect(due).toHaveBeenCalledTimes(1);
+  });
+
   it('forgets what was asked when it stops or is called off', () => {
     const clock = makeWallClock();
     const run = vi.fn();

@@ -1,6 +1,6 @@
 // Which changes a returning screen is given, and when it must read everything anew.
 import { describe, expect, it } from 'vitest';
-import { missedSince } from '../../../server/adapters/feed/openFeed.ts';
+import { missedSince } from '../../../server/adapters/feed/feedMemory.ts';
 import type { ChangeWire } from '../../../server/contract/index.ts';
 
 const change = (afterSequence: number, sequence: number): ChangeWire => ({
