@@ -183,6 +183,8 @@ const FACT_TYPES = [
   'AlertSubjectsChanged',
   'AlertAcknowledged',
   'AlertWithdrawn',
+  'AlertDelivered',
+  'DeliveryMarked',
   'SettingsChanged',
 ] as const;
 

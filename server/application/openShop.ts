@@ -6,6 +6,7 @@ import type { Rejection } from '../contract/index.ts';
 import { advanceTime } from './advanceTime.ts';
 import { placeFacts, readOpenBatches } from './appendFacts.ts';
 import { bringCard } from './bringCard.ts';
+import { keepDeliveries } from './deliverViews.ts';
 import { rememberViews } from './rememberViews.ts';
 import { NO_COUNTERS } from './ports/counters.ts';
 import type { Shop } from './shop.ts';
@@ -30,7 +31,7 @@ export function calibrateCards(stated: readonly CardStated[]): Calibrated {
 
 /** Puts the runtime parts beside settings and ports, and a watch over the stores. */
 export function makeShop(
-  parts: Omit<Shop, 'turns' | 'wake' | 'troubles' | 'counters'> & Partial<Pick<Shop, 'counters'>>,
+  parts: Omit<Shop, 'turns' | 'wake' | 'troubles' | 'outbox' | 'counters'> & Partial<Pick<Shop, 'counters'>>,
 ): Shop {
   const troubles: Shop['troubles'] = new Map();
   const { counters = NO_COUNTERS } = parts;
@@ -38,7 +39,7 @@ export function makeShop(
   return {
     ...parts,
     counters,
-    ledger: rememberViews(watchLedger(parts.ledger, watch)),
+    ledger: rememberViews(keepDeliveries(watchLedger(parts.ledger, watch))),
     air: watchAir(parts.air, watch),
     turns: makeTurns(),
     wake: {
@@ -49,6 +50,7 @@ export function makeShop(
       newsBays: new Set(),
     },
     troubles,
+    outbox: { owedCount: 0, oldestAt: null, givenUpCount: 0 },
   };
 }
 

@@ -1,5 +1,6 @@
 // The settings in force as the wire carries them.
 import { isoFromInstant, type SettingsTouchWire, type SettingsWire } from '../contract/index.ts';
+import { activeWebhooks } from '../domain/deliverWebhooks.ts';
 import type { SettingsByHand, Touch } from '../domain/settings.ts';
 import { plainOf } from '../domain/settingsInForce.ts';
 import { readByHand } from './settingsView.ts';
@@ -39,6 +40,12 @@ export function presentSettings({ facts }: Pick<Shop, 'facts'>, { shop }: Settin
       kind: bay.kind,
       movingAir: bay.isAirMoving,
       substrate: bay.substrate,
+    })),
+    webhooks: activeWebhooks(facts.webhooks).map(({ id, name: called, url, events }) => ({
+      id,
+      name: called,
+      url,
+      events: events === null ? null : [...events],
     })),
     changes: presentTouches(shop.touches),
   };

@@ -49,7 +49,8 @@ export async function readSnapshot(shop: Shop): Promise<SnapshotWire> {
       panels: [...shop.facts.panels],
       batches: (await readOpenBatches(shop)).map((state) => presentBatch(state, nowAt)),
       alerts: await readAlerts(shop),
-      health: shop.troubles.size === 0 ? 'ok' : 'degraded',
+      health: [...shop.troubles.keys()].every((part) => part === 'outbox') ? 'ok' : 'degraded',
+      outbox: shop.troubles.has('outbox') ? 'late' : 'ok',
     };
   });
 }
@@ -165,5 +166,15 @@ export async function readHealth(shop: Shop, version: string): Promise<HealthWir
       sensors: part('sensors'),
       outbox: part('outbox'),
     },
+    outbox: {
+      owedCount: shop.outbox.owedCount,
+      oldestS: owedForS(shop),
+      givenUpCount: shop.outbox.givenUpCount,
+    },
   };
+}
+
+/** How long the oldest message has waited [s], in real time; null where none waits. */
+export function owedForS({ outbox, clock }: Shop): number | null {
+  return outbox.oldestAt === null ? null : (clock.nowAt() - outbox.oldestAt) / 1000 / clock.rate;
 }

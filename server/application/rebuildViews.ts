@@ -4,12 +4,14 @@ import type { BatchId, Fact, FactBodies, Sequence } from '../domain/facts.ts';
 import { foldBatch } from '../domain/evolveBatch.ts';
 import { foldLessons, noLessons, type ProductLessons } from '../domain/learned.ts';
 import { EMPTY_BOOK, isOfBook } from '../domain/alertBook.ts';
+import type { Delivery } from '../domain/deliverBook.ts';
 import { evolveBookViews } from './advanceAlerts.ts';
 import { foldSettings, NO_SETTINGS, type SettingsByHand } from '../domain/settings.ts';
 import { cardViewFrom, viewsOf } from './appendFacts.ts';
 import { viewsOfLessons } from './lessonViews.ts';
 import type { Ledger, ViewChange, ViewKind } from './ports/ledger.ts';
 import { settingsViewFrom } from './settingsView.ts';
+import { evolveDeliveryViews } from './deliverViews.ts';
 
 export interface RebuildReport {
   readonly factCount: number;
@@ -28,6 +30,7 @@ const VIEW_KINDS: readonly ViewKind[] = [
   'learned',
   'settings',
   'alertBook',
+  'delivery',
 ];
 
 /** Somebody may write while we compare: then facts and views are of different moments and are read again. */
@@ -55,7 +58,8 @@ export async function rebuildViews(
 }
 
 async function rebuildAll(ledger: Ledger): Promise<{ rebuilt: ViewChange[]; factCount: number }> {
-  const { factsOfBatch, factsOfBook, cards, lessons, settings, factCount } = await readFactsByBatch(ledger);
+  const { factsOfBatch, factsOfBook, deliveries, cards, lessons, settings, factCount } =
+    await readFactsByBatch(ledger);
   const rebuilt: ViewChange[] = [...cards.values()].map((card) => cardViewFrom(card));
   if (settings !== NO_SETTINGS) rebuilt.push(settingsViewFrom(settings));
   for (const card of cards.values()) {
@@ -74,6 +78,7 @@ async function readFactsByBatch(ledger: Ledger): Promise<{
   factsOfBatch: Map<BatchId, Fact[]>;
   /** Of the shop's own alerts. */
   factsOfBook: Fact[];
+  rebuilt.push(...deliveries.values());
   cards: Map<string, FactBodies['CardCalibrated']>;
   lessons: Map<string, ProductLessons>;
   settings: SettingsByHand;
@@ -81,6 +86,8 @@ async function readFactsByBatch(ledger: Ledger): Promise<{
 }> {
   const factsOfBatch = new Map<BatchId, Fact[]>();
   const factsOfBook: Fact[] = [];
+  /** What was told outside the pages, by alert. */
+  deliveries: Map<string, ViewChange>;
   const cards = new Map<string, FactBodies['CardCalibrated']>();
   const lessons = new Map<string, ProductLessons>();
   let settings = NO_SETTINGS;
@@ -91,6 +98,8 @@ async function readFactsByBatch(ledger: Ledger): Promise<{
     const facts = await ledger.readFacts({ afterSequence, limit: PAGE_COUNT });
     for (const fact of facts) {
       factCount += 1;
+  const told = new Map<string, Delivery>();
+  const deliveries = new Map<string, ViewChange>();
       afterSequence = fact.sequence;
       settings = foldSettings(settings, fact);
       if (fact.type === 'CardCalibrated') cards.set(fact.body.cardId, fact.body);
@@ -98,11 +107,12 @@ async function readFactsByBatch(ledger: Ledger): Promise<{
         lessons.set(fact.body.cardId, lessons.get(fact.body.cardId) ?? noLessons(fact.body.cardId));
       for (const [cardId, own] of lessons) lessons.set(cardId, foldLessons(own, fact));
       if (isOfBook(fact)) factsOfBook.push(fact);
+    for (const view of evolveDeliveryViews(told, facts)) deliveries.set(view.id, view);
       if (fact.batchId === null) continue;
       factsOfBatch.set(fact.batchId, [...(factsOfBatch.get(fact.batchId) ?? []), fact]);
     }
   }
-  return { factsOfBatch, factsOfBook, cards, lessons, settings, factCount };
+  return { factsOfBatch, factsOfBook, deliveries, cards, lessons, settings, factCount };
 }
 
 async function readStored(ledger: Ledger): Promise<Map<string, string>> {

@@ -32,10 +32,19 @@ export interface Shop {
   /** What went wrong last with each part; empty when all is well. */
   readonly troubles: Map<Part, string>;
 }
+  outbox: OutboxFigures;
 
 export type Part = 'ledger' | 'broker' | 'sensors' | 'outbox';
 
 /** What is due when: passes over bays and looks at all batches, one of each at a time. */
+/** What waits to be told outside the pages, as it was at the last look. */
+export interface OutboxFigures {
+  readonly owedCount: number;
+  /** Since when the oldest waits. */
+  readonly oldestAt: Instant | null;
+  readonly givenUpCount: number;
+}
+
 export interface WakePlan {
   /** When all batches were last looked at. */
   lookedAt: Instant;

@@ -1,4 +1,5 @@
 // The contract: everything that crosses a wire, in one place. The pages take types from here and values from the leaves.
+export * from './alertTerms.ts';
 export * from './batch.ts';
 export * from './commands.ts';
 export * from './copies.ts';
@@ -7,6 +8,8 @@ export * from './costTerms.ts';
 export * from './fields.ts';
 export * from './instant.ts';
 export * from './limits.ts';
+export * from './deliver.ts';
+export * from './deliverTerms.ts';
 export * from './loopback.ts';
 export * from './plan.ts';
 export * from './readings.ts';
@@ -17,3 +20,4 @@ export * from './senml.ts';
 export * from './settings.ts';
 export * from './setupCards.ts';
 export * from './shop.ts';
+export * from './webhooks.ts';

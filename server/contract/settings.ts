@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { SUBSTRATES } from './commands.ts';
 import { idField, initialsField, instantText, limited, nameField, refuseTwice } from './fields.ts';
+import { putWebhooksField, webhookSchema } from './webhooks.ts';
 
 export const LANGUAGES = ['en', 'es'] as const;
 export const BAY_KINDS = ['bay', 'booth', 'yard'] as const;
@@ -87,6 +88,7 @@ export const settingsSchema = z
       .meta({ description: '[g] of 10 cm of the shop’s own bead of hardener' }),
     people: z.array(personSettingSchema),
     bays: z.array(baySettingSchema),
+    webhooks: z.array(webhookSchema).meta({ description: 'programs elsewhere that are told of alerts' }),
     changes: z.array(touchSchema).meta({ description: 'the last ones, newest first' }),
   })
   .meta({ id: 'Settings' });
@@ -144,10 +146,11 @@ export const putSettingsBody = z
       .max(BAYS_COUNT_MAX)
       .superRefine((list, context) => refuseTwice(list, { path: [], key: 'id', context }))
       .optional(),
+    webhooks: putWebhooksField.optional(),
   })
   .meta({
     id: 'PutSettings',
-    description: 'What is left out stays as it is; people and bays that are not in a list stay too.',
+    description: 'What is left out stays as it is; people, bays and webhooks that are not in a list stay too.',
   });
 
 export const putSensorBody = z

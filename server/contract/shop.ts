@@ -1,5 +1,6 @@
 // The shop as screens see it: bays with their air, cards, people, sensors, alerts, the snapshot, live messages.
 import { z } from 'zod';
+import { ALERT_KINDS, ALERT_PLACES } from './alertTerms.ts';
 import { batchSchema } from './batch.ts';
 import { SUBSTRATES } from './commands.ts';
 import { instantText } from './fields.ts';
@@ -59,22 +60,6 @@ export const cardSchema = z
 const lampSchema = z.object({ id: z.string(), name: z.string(), distancesCm: z.array(z.number()) });
 
 const personSchema = z.object({ initials: z.string(), name: z.string().nullable() });
-
-/** What alerts there are (design PRODUCT §4). */
-export const ALERT_KINDS = [
-  'spreadBy',
-  'test',
-  'waiting',
-  'slowing',
-  'condensation',
-  'tooCold',
-  'tooHot',
-  'sensorQuiet',
-  'sensorBack',
-] as const;
-
-/** The screens that an alert is for. */
-export const ALERT_PLACES = ['bench', 'floor', 'setup'] as const;
 
 const alertSubjectSchema = z.object({
   batchId: z.string().nullable(),
@@ -163,6 +148,7 @@ export const snapshotSchema = z
     batches: z.array(batchSchema).meta({ description: 'open ones' }),
     alerts: z.array(alertSchema).meta({ description: 'open ones' }),
     health: z.enum(['ok', 'degraded']),
+    outbox: z.enum(['ok', 'late']).meta({ description: 'late: messages to phones or programs wait for long' }),
   })
   .meta({ id: 'Snapshot' });
 
@@ -227,6 +213,11 @@ export const healthSchema = z
     version: z.string(),
     sequence: z.int(),
     parts: z.object({ ledger: z.string(), broker: z.string(), sensors: z.string(), outbox: z.string() }),
+    outbox: z.object({
+      owedCount: z.int().meta({ description: 'messages to phones and programs that wait' }),
+      oldestS: z.number().nullable().meta({ description: '[s] how long the oldest has waited' }),
+      givenUpCount: z.int().meta({ description: 'tried in vain and tried no more: see Setup' }),
+    }),
   })
   .meta({ id: 'Health' });
 
@@ -260,8 +251,6 @@ export type Trust = (typeof TRUSTS)[number];
 export type BayWire = z.infer<typeof baySchema>;
 export type CardWire = z.infer<typeof cardSchema>;
 export type AlertWire = z.infer<typeof alertSchema>;
-export type AlertKind = (typeof ALERT_KINDS)[number];
-export type AlertPlace = (typeof ALERT_PLACES)[number];
 export type AlertSubjectWire = AlertWire['subjects'][number];
 export type SensorWire = z.infer<typeof sensorSchema>;
 export type RefusedPayload = z.infer<typeof refusedPayloadSchema>;

@@ -121,6 +121,8 @@ function applyFact(state: BatchState, fact: Fact): BatchState {
     case 'CardCalibrated':
     case 'LessonTaken':
     case 'AlertSubjectsChanged':
+    case 'AlertDelivered':
+    case 'DeliveryMarked':
     case 'SettingsChanged':
       return state;
   }

@@ -1,5 +1,5 @@
 // Facts: what people did, what was decided, what was told. Appended with a gapless sequence, never changed.
-import type { AlertKind, Instant, NoteCode, Reason } from '../contract/index.ts';
+import type { AlertKind, DeliveryMessage, DeliveryTrouble, Instant, NoteCode, Reason } from '../contract/index.ts';
 import type { CardConstants, Substrate } from '../engine/index.ts';
 import type { SettingsChange } from './settingsChange.ts';
 
@@ -160,6 +160,23 @@ export type FactType = keyof FactBodies;
 export type FactDraft = {
   [T in FactType]: {
     readonly type: T;
+  /** A message to a channel outside the pages got through, or was given up with its last trouble. */
+  AlertDelivered: {
+    readonly alertId: string;
+    readonly channelId: string;
+    readonly message: DeliveryMessage;
+    /** The newest fact of the alert that it told. */
+    readonly factSequence: Sequence;
+    readonly triesCount: number;
+    /** Null: delivered. */
+    readonly trouble: DeliveryTrouble | null;
+  };
+  /** begun: from now on the channel may know of it; again: somebody wants it tried anew; forgotten: nobody waits any more. */
+  DeliveryMarked: {
+    readonly alertId: string;
+    readonly channelId: string;
+    readonly mark: 'begun' | 'again' | 'forgotten';
+  };
     readonly version: 1;
     /** When it happened in the shop. */
     readonly at: Instant;

@@ -8,6 +8,7 @@ import type {
   PlainSettings,
   SensorSetting,
   SettingsChange,
+  WebhookSetting,
 } from './settingsChange.ts';
 
 /** Who changed what and when. */
@@ -29,6 +30,8 @@ export interface SaidOfShop {
   readonly plain: Partial<PlainSettings>;
   readonly people: Readonly<Record<string, PersonSetting>>;
   readonly bays: Readonly<Record<string, BaySetting>>;
+  /** Missing until somebody said something of one. */
+  readonly webhooks?: Readonly<Record<string, WebhookSetting>>;
 }
 
 /** All that was said by hand. */
@@ -85,12 +88,18 @@ export function unseenTouches(
 
 function sayOfShop(said: SaidOfShop, change: Extract<SettingsChange, { part: 'shop' }>): SaidOfShop {
   return {
+    ...said,
     plain: { ...said.plain, ...change.plain },
     people: { ...said.people, ...Object.fromEntries(change.people.map((one) => [one.initials, one])) },
     bays: { ...said.bays, ...Object.fromEntries(change.bays.map((one) => [one.id, one])) },
   };
 }
 
+    ...(change.webhooks === undefined
+      ? {}
+      : {
+          webhooks: { ...said.webhooks, ...Object.fromEntries(change.webhooks.map((one) => [one.id, one])) },
+        }),
 function touched<Part>(
   kept: Kept<Part> | null,
   { at, by, body }: FactOf<'SettingsChanged'>,

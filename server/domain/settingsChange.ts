@@ -1,5 +1,5 @@
 // The body of a change in Setup, and what settings are made of: plain values, people, bays, sensors, cards.
-import type { Instant, Language, ShownUnits } from '../contract/index.ts';
+import type { AlertKind, Instant, Language, ShownUnits } from '../contract/index.ts';
 import type { Substrate } from '../engine/index.ts';
 import type { CardStated } from './card.ts';
 
@@ -57,6 +57,18 @@ export interface SensorSetting {
   readonly stays: readonly SensorStay[];
 }
 
+/** A program elsewhere that is told of alerts. Its secret stands in no setting. */
+export interface WebhookSetting {
+  readonly id: string;
+  readonly name: string;
+  readonly url: string;
+  /** Null: every kind. */
+  readonly events: readonly AlertKind[] | null;
+  /** What was raised before is not for it. */
+  readonly sinceAt: Instant;
+  readonly isRemoved: boolean;
+}
+
 /** A card as it was put by hand. */
 export interface CardSetting {
   readonly stated: CardStated;
@@ -71,6 +83,7 @@ export type SettingsChange =
       readonly plain: Partial<PlainSettings>;
       readonly people: readonly PersonSetting[];
       readonly bays: readonly BaySetting[];
+      readonly webhooks?: readonly WebhookSetting[];
     }
   | { readonly part: 'sensor'; readonly paths: readonly string[]; readonly sensor: SensorSetting }
   | { readonly part: 'card'; readonly paths: readonly string[]; readonly card: CardSetting };

@@ -9,6 +9,7 @@ import type {
   PersonSetting,
   PlainSettings,
   SensorSetting,
+  WebhookSetting,
 } from './settingsChange.ts';
 
 /** What of a shop's settings can be changed by hand. */
@@ -25,6 +26,8 @@ export interface SettingsInForce {
   readonly beadOfCard: ReadonlyMap<string, number>;
   readonly people: readonly PersonSetting[];
   readonly bays: readonly BaySetting[];
+  /** Programs that are told of alerts, removed ones too. */
+  readonly webhooks: readonly WebhookSetting[];
   readonly sensors: ReadonlyMap<string, SensorSetting>;
   /** In which bay each known sensor hangs now. */
   readonly bayOfSensor: ReadonlyMap<string, string>;
@@ -55,6 +58,7 @@ export function layOver<S extends SettingsInForce>(stated: S, { shop, sensors, c
     ),
     people: putEntries(stated.people, Object.values(shop.said.people), (person) => person.initials),
     bays,
+    webhooks: putEntries(stated.webhooks, Object.values(shop.said.webhooks ?? {}), (webhook) => webhook.id),
     sensors: held,
     bayOfSensor: currentBays(held, bays),
   };

@@ -4,6 +4,7 @@ import {
   refuseTwice,
   type Refinement,
   BAY_KINDS,
+  CHANNEL_LIMITS,
   idField,
   initialsField,
   LANGUAGES,
@@ -12,6 +13,8 @@ import {
   nameField,
   SUBSTRATES,
   timeZoneField,
+  webhookEventsField,
+  webhookUrlField,
   UNIT_CHOICES,
 } from '../../contract/index.ts';
 
@@ -105,6 +108,30 @@ export const configSchema = z
       .optional()
       .describe('Whether windows start from what closed batches taught; true when left out.'),
     alerts: z.strictObject({
+    webhooks: z
+      .array(
+        z.strictObject({
+          id: idField,
+          name: nameField,
+          url: webhookUrlField.describe('http or https; each message is posted there as JSON, signed.'),
+          events: webhookEventsField.optional().describe('Kinds of alerts; all when left out.'),
+        }),
+      )
+      .max(CHANNEL_LIMITS.webhooksCount)
+      .optional()
+      .describe(
+        'Programs that are told of alerts. Their secrets are made by the program and shown once in Setup.',
+      ),
+    pushContact: z
+      .string()
+      .refine((text) => /^(mailto:[^\s@]+@[^\s@]+|https:\/\/\S+)$/.test(text), {
+        error: 'is no contact',
+        params: { allowed: 'mailto:somebody@example.org or https://…' },
+      })
+      .optional()
+      .describe(
+        'Whom a push service of a browser may ask about this shop; some refuse to work without (RFC 8292).',
+      ),
       testProbabilityPct: z
         .number()
         .min(60)
@@ -157,11 +184,11 @@ export const cardsSchema = z
   .superRefine((file, context) => refuseTwice(file.cards, { path: ['cards'], key: 'id', context }));
 
 function checkReferences(
-  config: Pick<Config, 'bays' | 'sensors' | 'lamps' | 'simulator' | 'clock'>,
+  config: Pick<Config, 'bays' | 'sensors' | 'lamps' | 'webhooks' | 'simulator' | 'clock'>,
   context: Refinement,
 ): void {
-  for (const list of ['bays', 'sensors', 'lamps'] as const)
-    refuseTwice(config[list], { path: [list], key: 'id', context });
+  for (const list of ['bays', 'sensors', 'lamps', 'webhooks'] as const)
+    refuseTwice(config[list] ?? [], { path: [list], key: 'id', context });
   const bayIds = config.bays.map((bay) => bay.id);
   for (const [index, sensor] of config.sensors.entries()) {
     if (bayIds.includes(sensor.bayId)) continue;

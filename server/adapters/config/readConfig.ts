@@ -1,7 +1,7 @@
 // Reads the config once at start: file, then environment; a wrong one stops the start with file, key and bounds.
 import { readFileSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
-import { parseWith, type Rejection, UNSTATED_ON_CARDS } from '../../contract/index.ts';
+import { instantFromMs, parseWith, type Rejection, UNSTATED_ON_CARDS } from '../../contract/index.ts';
 import type { ShopFacts } from '../../application/ports/shopFacts.ts';
 import type { CardStated } from '../../domain/card.ts';
 import type { SensorSetting } from '../../domain/settingsChange.ts';
@@ -127,6 +127,15 @@ function alertSettingsFrom(alerts: Config['alerts']): ShopFacts['alerts'] {
 
 /** The config knows no past: where it hangs a sensor, the sensor has always hung. */
 function sensorAlwaysIn(bayId: string, sensorId: string): SensorSetting {
+    webhooks: (config.webhooks ?? []).map(({ id, name, url, events }) => ({
+      id,
+      name,
+      url,
+      events: events ?? null,
+      // The config knows no past: whatever still stands is for it.
+      sinceAt: instantFromMs(0),
+      isRemoved: false,
+    })),
   const stay = { bayId, fromAt: null, untilAt: null, airTemperatureOffsetK: 0, relativeHumidityOffsetPct: 0 };
   return { sensorId, name: null, stays: [stay] };
 }

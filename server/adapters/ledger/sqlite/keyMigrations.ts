@@ -32,5 +32,34 @@ CREATE TABLE sensor_users (
 ) STRICT, WITHOUT ROWID;
 `;
 
+/** What the way out to phones and programs needs; secrets of webhooks must be there in plain, since they sign. */
+const PUSH = `
+CREATE TABLE push_keys (
+  id INTEGER PRIMARY KEY CHECK (id = 1),
+  public_key TEXT NOT NULL,
+  private_key TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE subscriptions (
+  id TEXT NOT NULL PRIMARY KEY,
+  endpoint TEXT NOT NULL UNIQUE,
+  p256dh TEXT NOT NULL,
+  auth TEXT NOT NULL,
+  language TEXT NOT NULL,
+  person TEXT,
+  -- JSON list of screens
+  screens TEXT NOT NULL,
+  device_id TEXT,
+  since_at INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+CREATE INDEX subscriptions_of_device ON subscriptions (device_id);
+
+CREATE TABLE webhook_secrets (
+  webhook_id TEXT NOT NULL PRIMARY KEY,
+  secret TEXT NOT NULL,
+  made_at INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+`;
+
 /** The file's schema; its header says "SKEY". */
-export const KEY_SCHEMA: Schema = { applicationId: 0x53_4b_45_59, steps: [ACCESS] };
+export const KEY_SCHEMA: Schema = { applicationId: 0x53_4b_45_59, steps: [ACCESS, PUSH] };
