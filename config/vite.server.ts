@@ -18,6 +18,7 @@ export default defineConfig({
       input: {
         'server/main': resolve(root, 'server/main.ts'),
         'server/rebuild': resolve(root, 'server/rebuild.ts'),
+        'server/passphrase': resolve(root, 'server/passphrase.ts'),
         'server/forecast': resolve(root, 'server/forecast.ts'),
         'server/replay': resolve(root, 'server/replay.ts'),
         'sensors-sim/main': resolve(root, 'sensors-sim/main.ts'),

@@ -1,6 +1,6 @@
 // The composition root: reads the config, opens the ports, ties the use cases to the doors, and keeps them until told to stop.
 import { randomUUID } from 'node:crypto';
-import { createServer, type Server } from 'node:http';
+import type { Server } from 'node:http';
 import { join } from 'node:path';
 import { calibrateCards, catchUp, findStrays, makeShop } from './application/openShop.ts';
 import { PortFailure } from './application/ports/portFailure.ts';
@@ -9,8 +9,11 @@ import type { Shop } from './application/shop.ts';
 import { openBroker, type OpenBroker } from './adapters/broker/openBroker.ts';
 import { ConfigError, describeRejections, readConfig, type Settings } from './adapters/config/readConfig.ts';
 import { openFeed } from './adapters/feed/openFeed.ts';
+import { makeGuard } from './adapters/http/guard.ts';
 import { makeApp } from './adapters/http/makeApp.ts';
 import { lockFolder } from './adapters/ledger/sqlite/lockFolder.ts';
+import { makeSqliteAccess } from './adapters/ledger/sqlite/makeSqliteAccess.ts';
+import { openKeyStore } from './adapters/ledger/sqlite/openKeyStore.ts';
 import { openSqliteStore } from './adapters/ledger/sqlite/openSqliteStore.ts';
 import { makeLog } from './adapters/log/pinoLog.ts';
 import { countDoors, countLedger } from './adapters/metrics/countDoors.ts';
@@ -18,11 +21,15 @@ import { openMeter } from './adapters/metrics/openMeter.ts';
 import { exitWithLine, readConfigFlag, StartError } from './commandLine.ts';
 import { makeDoors } from './makeDoors.ts';
 import { makeShopClock } from './makeShopClock.ts';
+import { openEntry } from './openEntry.ts';
 import { findProgramFolder, readVersion } from './programFiles.ts';
 import { startSimulator } from './startSimulator.ts';
 import { stopOnSignal } from './stopOnSignal.ts';
 
-type Store = ReturnType<typeof openSqliteStore>;
+type Store = ReturnType<typeof openSqliteStore> & {
+  /** What no copy of the shop holds. */
+  readonly keys: ReturnType<typeof openKeyStore>;
+};
 
 async function main(): Promise<void> {
   const programFolder = findProgramFolder();
@@ -30,7 +37,7 @@ async function main(): Promise<void> {
   const configFile = readConfigFlag(process.argv.slice(2), programFolder);
   const settings = readConfig(configFile, process.env);
   const log = makeLog('info');
-  const store = openStore(settings);
+  const { keys, ...store } = openStore(settings);
   const clock = await makeShopClock(settings, store);
   const meter = openMeter();
   const { counters } = meter;
@@ -55,25 +62,33 @@ async function main(): Promise<void> {
   }
   await catchUp(shop);
   const { http, mqtt } = settings.config;
+  const entry = await openEntry(settings, { shop, store: makeSqliteAccess(keys) });
+  const { access } = entry;
   // The doors need the broker's list and the broker needs the doors: the list is asked for only when someone looks.
   let broker: OpenBroker | null = null;
   const doors = makeDoors(shop, { version, refused: () => broker?.refused.list() ?? [] });
-  broker = await openBroker(mqtt, { doors: countDoors(doors, { counters, door: 'mqtt' }), log }).catch(
-    portTaken('mqtt', mqtt),
-  );
-  const server = createServer(
+  broker = await openBroker(mqtt, {
+    doors: countDoors(doors, { counters, door: 'mqtt' }),
+    log,
+    access,
+    makeServer: entry.makeBrokerServer,
+  }).catch(portTaken('mqtt', mqtt));
+  const server = entry.makeWebServer(
     makeApp({
       doors: countDoors(doors, { counters, door: 'http' }),
       log,
       version,
       pagesFolder: join(programFolder, 'dist', 'dashboard'),
       readMetrics: () => meter.read({ doors, version, feed, refused: broker?.refused ?? null }),
+      access: entry.route,
     }),
   );
   meter.watchAnswers(server);
-  feed.attach(server, { ledgerId: shop.ledger.ledgerId, sequence: await shop.ledger.readHead() });
+  const { admit } = makeGuard({ ...entry.route, tls: entry.route.tls.http });
+  feed.attach(server, { ledgerId: shop.ledger.ledgerId, sequence: await shop.ledger.readHead() }, admit);
+  entry.whenEnded.push(feed.cut, broker.cut);
   await listen(server, http).catch(portTaken('http', http));
-  const address = `http://${hostInUrl(http.host)}:${portOf(server, http.port)}`;
+  const address = entry.addressAt(portOf(server, http.port));
   process.stdout.write(greeting(settings, { address, mqttPort: broker.port }));
   const simulator = startSimulator(settings, { address, mqttPort: broker.port, log });
   stopOnSignal({ simulator, server, broker, feed, shop });
@@ -83,7 +98,8 @@ function openStore({ dataFolder }: Settings): Store {
   try {
     // Held until the process ends; nobody has to let it go.
     lockFolder(dataFolder);
-    return openSqliteStore({ file: join(dataFolder, 'sandby.sqlite'), ledgerIdForNew: randomUUID() });
+    const store = openSqliteStore({ file: join(dataFolder, 'sandby.sqlite'), ledgerIdForNew: randomUUID() });
+    return { ...store, keys: openKeyStore(dataFolder) };
   } catch (error) {
     if (!(error instanceof PortFailure)) throw error;
     const cause = error.cause instanceof Error ? error.cause.message : String(error.cause);
@@ -122,11 +138,6 @@ function portTaken(
       `${key}.port: port ${port} on ${host} ${why}; free it, change it in the config, or set ${variable}`,
     );
   };
-}
-
-/** An IPv6 address stands in brackets in an address of the web. */
-function hostInUrl(host: string): string {
-  return host.includes(':') ? `[${host}]` : host;
 }
 
 function greeting(

@@ -186,6 +186,14 @@ const FACT_TYPES = [
   'AlertDelivered',
   'DeliveryMarked',
   'SettingsChanged',
+  'DevicePaired',
+  'DeviceRenamed',
+  'DeviceEnded',
+  'SignedIn',
+  'SessionEnded',
+  'SignInRefused',
+  'PassphraseChanged',
+  'SensorUserChanged',
 ] as const;
 
 // Whoever reads may stop early, as `head` does; nothing is left to do then.

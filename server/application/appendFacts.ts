@@ -30,7 +30,7 @@ export async function readHistory(shop: Shop, batchId: BatchId): Promise<BatchHi
 }
 
 /** Gives drafts their places after a head. */
-export function placeFacts(shop: Shop, drafts: readonly FactDraft[], head: Sequence): Fact[] {
+export function placeFacts(shop: Pick<Shop, 'clock'>, drafts: readonly FactDraft[], head: Sequence): Fact[] {
   const recordedAt = shop.clock.nowAt();
   return drafts.map((draft, index) => ({ ...draft, sequence: (head + 1 + index) as Sequence, recordedAt }));
 }

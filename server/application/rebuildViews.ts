@@ -3,15 +3,17 @@ import type { Card, CardStated } from '../domain/card.ts';
 import type { BatchId, Fact, FactBodies, Sequence } from '../domain/facts.ts';
 import { foldBatch } from '../domain/evolveBatch.ts';
 import { foldLessons, noLessons, type ProductLessons } from '../domain/learned.ts';
+import { type AccessLog, EMPTY_ACCESS_LOG, foldAccess } from '../domain/accessLog.ts';
 import { EMPTY_BOOK, isOfBook } from '../domain/alertBook.ts';
+import { accessViewFrom } from './accessAudit.ts';
 import type { Delivery } from '../domain/deliverBook.ts';
 import { evolveBookViews } from './advanceAlerts.ts';
 import { foldSettings, NO_SETTINGS, type SettingsByHand } from '../domain/settings.ts';
 import { cardViewFrom, viewsOf } from './appendFacts.ts';
+import { evolveDeliveryViews } from './deliverViews.ts';
 import { viewsOfLessons } from './lessonViews.ts';
 import type { Ledger, ViewChange, ViewKind } from './ports/ledger.ts';
 import { settingsViewFrom } from './settingsView.ts';
-import { evolveDeliveryViews } from './deliverViews.ts';
 
 export interface RebuildReport {
   readonly factCount: number;
@@ -30,6 +32,7 @@ const VIEW_KINDS: readonly ViewKind[] = [
   'learned',
   'settings',
   'alertBook',
+  'accessLog',
   'delivery',
 ];
 
@@ -58,10 +61,11 @@ export async function rebuildViews(
 }
 
 async function rebuildAll(ledger: Ledger): Promise<{ rebuilt: ViewChange[]; factCount: number }> {
-  const { factsOfBatch, factsOfBook, deliveries, cards, lessons, settings, factCount } =
+  const { factsOfBatch, factsOfBook, deliveries, cards, lessons, settings, accessLog, factCount } =
     await readFactsByBatch(ledger);
   const rebuilt: ViewChange[] = [...cards.values()].map((card) => cardViewFrom(card));
   if (settings !== NO_SETTINGS) rebuilt.push(settingsViewFrom(settings));
+  if (accessLog !== EMPTY_ACCESS_LOG) rebuilt.push(accessViewFrom(accessLog));
   for (const card of cards.values()) {
     const own = lessons.get(card.cardId);
     if (own !== undefined) rebuilt.push(...viewsOfLessons(own, cardFrom(card)));
@@ -71,6 +75,7 @@ async function rebuildAll(ledger: Ledger): Promise<{ rebuilt: ViewChange[]; fact
     if (state !== null) rebuilt.push(...viewsOf(state));
   }
   rebuilt.push(...evolveBookViews(EMPTY_BOOK, factsOfBook).views);
+  rebuilt.push(...deliveries.values());
   return { rebuilt, factCount };
 }
 
@@ -78,41 +83,43 @@ async function readFactsByBatch(ledger: Ledger): Promise<{
   factsOfBatch: Map<BatchId, Fact[]>;
   /** Of the shop's own alerts. */
   factsOfBook: Fact[];
-  rebuilt.push(...deliveries.values());
+  /** What was told outside the pages, by alert. */
+  deliveries: Map<string, ViewChange>;
   cards: Map<string, FactBodies['CardCalibrated']>;
   lessons: Map<string, ProductLessons>;
   settings: SettingsByHand;
+  accessLog: AccessLog;
   factCount: number;
 }> {
   const factsOfBatch = new Map<BatchId, Fact[]>();
   const factsOfBook: Fact[] = [];
-  /** What was told outside the pages, by alert. */
-  deliveries: Map<string, ViewChange>;
   const cards = new Map<string, FactBodies['CardCalibrated']>();
   const lessons = new Map<string, ProductLessons>();
+  const told = new Map<string, Delivery>();
+  const deliveries = new Map<string, ViewChange>();
   let settings = NO_SETTINGS;
+  let accessLog = EMPTY_ACCESS_LOG;
   let afterSequence = 0 as Sequence;
   let factCount = 0;
   const head = await ledger.readHead();
   while (afterSequence < head) {
     const facts = await ledger.readFacts({ afterSequence, limit: PAGE_COUNT });
+    for (const view of evolveDeliveryViews(told, facts)) deliveries.set(view.id, view);
     for (const fact of facts) {
       factCount += 1;
-  const told = new Map<string, Delivery>();
-  const deliveries = new Map<string, ViewChange>();
       afterSequence = fact.sequence;
       settings = foldSettings(settings, fact);
+      accessLog = foldAccess(accessLog, fact);
       if (fact.type === 'CardCalibrated') cards.set(fact.body.cardId, fact.body);
       if (fact.type === 'LessonTaken')
         lessons.set(fact.body.cardId, lessons.get(fact.body.cardId) ?? noLessons(fact.body.cardId));
       for (const [cardId, own] of lessons) lessons.set(cardId, foldLessons(own, fact));
       if (isOfBook(fact)) factsOfBook.push(fact);
-    for (const view of evolveDeliveryViews(told, facts)) deliveries.set(view.id, view);
       if (fact.batchId === null) continue;
       factsOfBatch.set(fact.batchId, [...(factsOfBatch.get(fact.batchId) ?? []), fact]);
     }
   }
-  return { factsOfBatch, factsOfBook, deliveries, cards, lessons, settings, factCount };
+  return { factsOfBatch, factsOfBook, deliveries, cards, lessons, settings, accessLog, factCount };
 }
 
 async function readStored(ledger: Ledger): Promise<Map<string, string>> {

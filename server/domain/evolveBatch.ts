@@ -124,6 +124,14 @@ function applyFact(state: BatchState, fact: Fact): BatchState {
     case 'AlertDelivered':
     case 'DeliveryMarked':
     case 'SettingsChanged':
+    case 'DevicePaired':
+    case 'DeviceRenamed':
+    case 'DeviceEnded':
+    case 'SignedIn':
+    case 'SessionEnded':
+    case 'SignInRefused':
+    case 'PassphraseChanged':
+    case 'SensorUserChanged':
       return state;
   }
 }

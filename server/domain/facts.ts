@@ -1,5 +1,14 @@
 // Facts: what people did, what was decided, what was told. Appended with a gapless sequence, never changed.
-import type { AlertKind, DeliveryMessage, DeliveryTrouble, Instant, NoteCode, Reason } from '../contract/index.ts';
+import type {
+  AccessDoor,
+  AlertKind,
+  DeliveryMessage,
+  DeliveryTrouble,
+  DeviceRight,
+  Instant,
+  NoteCode,
+  Reason,
+} from '../contract/index.ts';
 import type { CardConstants, Substrate } from '../engine/index.ts';
 import type { SettingsChange } from './settingsChange.ts';
 
@@ -151,15 +160,6 @@ export interface FactBodies {
   AlertSubjectsChanged: { readonly alertId: string; readonly subjects: readonly AlertSubject[] };
   AlertAcknowledged: { readonly alertId: string };
   AlertWithdrawn: { readonly alertId: string };
-  SettingsChanged: SettingsChange;
-}
-
-export type FactType = keyof FactBodies;
-
-/** A fact before the ledger has given it a place. */
-export type FactDraft = {
-  [T in FactType]: {
-    readonly type: T;
   /** A message to a channel outside the pages got through, or was given up with its last trouble. */
   AlertDelivered: {
     readonly alertId: string;
@@ -177,6 +177,24 @@ export type FactDraft = {
     readonly channelId: string;
     readonly mark: 'begun' | 'again' | 'forgotten';
   };
+  SettingsChanged: SettingsChange;
+  DevicePaired: { readonly deviceId: string; readonly name: string; readonly right: DeviceRight };
+  DeviceRenamed: { readonly deviceId: string; readonly name: string };
+  DeviceEnded: { readonly deviceId: string; readonly name: string };
+  SignedIn: Record<string, never>;
+  SessionEnded: Record<string, never>;
+  /** Somebody could not show what a door asks for; told once a minute however often it is tried. */
+  SignInRefused: { readonly door: AccessDoor; readonly name: string | null };
+  PassphraseChanged: Record<string, never>;
+  SensorUserChanged: { readonly name: string; readonly change: 'made' | 'password' | 'topics' | 'ended' };
+}
+
+export type FactType = keyof FactBodies;
+
+/** A fact before the ledger has given it a place. */
+export type FactDraft = {
+  [T in FactType]: {
+    readonly type: T;
     readonly version: 1;
     /** When it happened in the shop. */
     readonly at: Instant;

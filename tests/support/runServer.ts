@@ -101,7 +101,7 @@ async function waitForAddress(
   output: { stdout: string; stderr: string },
 ): Promise<{ address: string; mqttPort: number }> {
   for (let tick = 0; tick < 1500; tick += 1) {
-    const address = /open (http:\S+)/.exec(output.stdout)?.[1];
+    const address = /open (https?:\S+)/.exec(output.stdout)?.[1];
     const mqttPort = /mqtt port (\d+)/.exec(output.stdout)?.[1];
     if (address !== undefined && mqttPort !== undefined) return { address, mqttPort: Number(mqttPort) };
     if (child.exitCode !== null) throw new Error(`the server ended at once: ${output.stderr}`);

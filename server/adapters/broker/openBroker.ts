@@ -1,8 +1,16 @@
 // The built-in MQTT 3.1.1 broker: a reading is stored while its publish is authorised, so PUBACK comes after the disk.
 import { createServer, type Server, type Socket } from 'node:net';
-import { Aedes, type AuthorizePublishHandler, type Client, type PublishPacket } from 'aedes';
+import {
+  Aedes,
+  type AedesOptions,
+  type AuthorizePublishHandler,
+  type Client,
+  type PublishPacket,
+} from 'aedes';
+import type { AccessDoors, Ended } from '../../application/ports/accessDoors.ts';
 import type { Doors } from '../../application/ports/doors.ts';
 import type { Log } from '../../application/ports/live.ts';
+import { type BrokerUsers, makeBrokerUsers } from './authorizeUsers.ts';
 import { receiveReading } from './receiveReading.ts';
 import { makeRefusedList, type RefusedList } from './refusedList.ts';
 
@@ -15,24 +23,38 @@ export interface BrokerSettings {
 export interface OpenBroker {
   readonly port: number;
   readonly refused: RefusedList;
+  /** Cuts what somebody holds open who has lost the way in. */
+  readonly cut: (ended: Ended) => void;
   close(): Promise<void>;
+}
+
+export interface BrokerParts {
+  readonly doors: Doors;
+  readonly log: Log;
+  /** Null or left out: no sign-in, everybody may everything. */
+  readonly access?: AccessDoors | null;
+  /** Makes the server that sockets come through; a plain one when left out. */
+  readonly makeServer?: (listener: (socket: Socket) => void) => Server;
 }
 
 /** Opens the broker; rejects when its port is taken. */
 export async function openBroker(
   { host, port, topicPrefix }: BrokerSettings,
-  { doors, log }: { doors: Doors; log: Log },
+  { doors, log, access, makeServer = createServer }: BrokerParts,
 ): Promise<OpenBroker> {
   const refused = makeRefusedList();
+  const users = access === undefined || access === null ? null : makeBrokerUsers({ access, topicPrefix });
   const broker = await Aedes.createBroker({
-    authorizePublish: authorizeWith({ doors, log, refused, topicPrefix }),
+    ...(users === null ? {} : handlersOf(users)),
+    authorizePublish: authorizeWith({ doors, log, refused, topicPrefix, users }),
   });
-  const server = createServer(broker.handle as (socket: Socket) => void);
+  const server = makeServer(broker.handle);
   await listen(server, { host, port });
   const address = server.address();
   return {
     port: typeof address === 'object' && address !== null ? address.port : port,
     refused,
+    cut: (ended) => users?.cut(ended),
     close: () =>
       new Promise((resolve) => {
         server.close();
@@ -51,14 +73,30 @@ function listen(server: Server, { host, port }: { host: string; port: number }):
   });
 }
 
+function handlersOf(users: BrokerUsers): AedesOptions {
+  return {
+    authenticate: users.authenticate,
+    // What is not granted is answered with a failure of that one subscription.
+    authorizeSubscribe: (client, subscription, done) => done(null, users.grant(client, subscription)),
+    // Looked at again with each message: a user may have changed since it subscribed.
+    authorizeForward: (client, packet) => (users.mayHear(client, packet.topic) ? packet : null),
+  };
+}
+
 /** A store that fails leaves the publish unacknowledged: the broker closes the connection and the sensor sends again. */
 function authorizeWith(context: {
   doors: Doors;
   log: Log;
   refused: RefusedList;
   topicPrefix: string;
+  users: BrokerUsers | null;
 }): AuthorizePublishHandler {
   return function authorizePublish(client: Client | null, packet: PublishPacket, callback): void {
+    if (client !== null && context.users !== null && !context.users.mayPublish(client, packet.topic)) {
+      // Closes the connection: MQTT 3.1.1 has no other way to say no (3.3.5).
+      callback(new Error('no right for this topic'));
+      return;
+    }
     if (client === null || !packet.topic.startsWith(`${context.topicPrefix}/`)) {
       callback(null);
       return;

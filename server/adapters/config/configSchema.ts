@@ -9,19 +9,17 @@ import {
   initialsField,
   LANGUAGES,
   limited,
-  LOOPBACK_HOSTS,
   nameField,
   SUBSTRATES,
   timeZoneField,
+  UNIT_CHOICES,
   webhookEventsField,
   webhookUrlField,
-  UNIT_CHOICES,
 } from '../../contract/index.ts';
+import { accessField, checkAccess, hostField, tlsField } from './accessConfig.ts';
+import { copiesField, keepReadingsField } from './storeConfig.ts';
 
 const port = z.int().min(0).max(65_535);
-const host = z
-  .enum(LOOPBACK_HOSTS)
-  .describe('Loopback only: any other address is refused until access is configured.');
 
 export const configSchema = z
   .strictObject({
@@ -39,9 +37,14 @@ export const configSchema = z
         .optional()
         .describe('Until a device chooses others; C, mm and g when left out.'),
     }),
-    http: z.strictObject({ host, port: port.describe('Pages and API. 0: any free one.') }),
+    http: z.strictObject({
+      host: hostField,
+      port: port.describe('Pages and API. 0: any free one.'),
+      tls: tlsField,
+    }),
     mqtt: z.strictObject({
-      host,
+      host: hostField,
+      tls: tlsField,
       port: port.describe('The built-in broker. 0: any free one.'),
       topicPrefix: z
         .string()
@@ -51,7 +54,10 @@ export const configSchema = z
         })
         .describe('Readings are taken from PREFIX/readings/SENSOR.'),
     }),
+    access: accessField,
     dataFolder: z.string().min(1).describe('Ledger and air table; relative to the working folder.'),
+    copies: copiesField,
+    keepReadingsDays: keepReadingsField,
     clock: z
       .discriminatedUnion('kind', [
         z.strictObject({ kind: z.literal('wall') }),
@@ -102,12 +108,6 @@ export const configSchema = z
       )
       .max(50),
     people: z.array(z.strictObject({ initials: initialsField, name: nameField.optional() })).max(500),
-    panels: z.array(nameField).min(1).max(100),
-    learning: z
-      .boolean()
-      .optional()
-      .describe('Whether windows start from what closed batches taught; true when left out.'),
-    alerts: z.strictObject({
     webhooks: z
       .array(
         z.strictObject({
@@ -132,6 +132,12 @@ export const configSchema = z
       .describe(
         'Whom a push service of a browser may ask about this shop; some refuse to work without (RFC 8292).',
       ),
+    panels: z.array(nameField).min(1).max(100),
+    learning: z
+      .boolean()
+      .optional()
+      .describe('Whether windows start from what closed batches taught; true when left out.'),
+    alerts: z.strictObject({
       testProbabilityPct: z
         .number()
         .min(60)
@@ -184,9 +190,13 @@ export const cardsSchema = z
   .superRefine((file, context) => refuseTwice(file.cards, { path: ['cards'], key: 'id', context }));
 
 function checkReferences(
-  config: Pick<Config, 'bays' | 'sensors' | 'lamps' | 'webhooks' | 'simulator' | 'clock'>,
+  config: Pick<
+    Config,
+    'bays' | 'sensors' | 'lamps' | 'webhooks' | 'simulator' | 'clock' | 'http' | 'mqtt' | 'access'
+  >,
   context: Refinement,
 ): void {
+  checkAccess(config, context);
   for (const list of ['bays', 'sensors', 'lamps', 'webhooks'] as const)
     refuseTwice(config[list] ?? [], { path: [list], key: 'id', context });
   const bayIds = config.bays.map((bay) => bay.id);

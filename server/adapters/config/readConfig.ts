@@ -6,12 +6,14 @@ import type { ShopFacts } from '../../application/ports/shopFacts.ts';
 import type { CardStated } from '../../domain/card.ts';
 import type { SensorSetting } from '../../domain/settingsChange.ts';
 import { type Config, configSchema, cardsSchema } from './configSchema.ts';
+import { type StorePlan, storePlanFrom } from './storeConfig.ts';
 
 export interface Settings {
   readonly config: Config;
   readonly shop: ShopFacts;
   readonly cards: readonly CardStated[];
   readonly dataFolder: string;
+  readonly storePlan: StorePlan;
 }
 
 /** A config that cannot be used; the message is one line for people. */
@@ -24,7 +26,10 @@ export function readConfig(
   file: string,
   environment: Readonly<Record<string, string | undefined>>,
 ): Settings {
-  const config = parseFile(file, configSchema, (json) => withEnvironment(json, environment));
+  const config = withFilesFrom(
+    dirname(file),
+    parseFile(file, configSchema, (json) => withEnvironment(json, environment)),
+  );
   const cardsFile = resolve(dirname(file), config.cardsFile);
   const { cards } = parseFile(cardsFile, cardsSchema, (json) => json);
   return {
@@ -37,6 +42,7 @@ export function readConfig(
       humidityEffectPer10Pct: card.humidityEffectPer10Pct ?? UNSTATED_ON_CARDS.humidityEffectPer10Pct,
     })),
     dataFolder: resolve(config.dataFolder),
+    storePlan: storePlanFrom(config, resolve(config.dataFolder)),
   };
 }
 
@@ -46,6 +52,18 @@ export function describeRejections(file: string, rejections: readonly Rejection[
   if (first === undefined) return file;
   const more = rejections.length > 1 ? ` (and ${rejections.length - 1} more)` : '';
   return `${file}: ${first.path === '' ? 'the file' : first.path}: ${first.reason}; allowed: ${first.allowed}${more}`;
+}
+
+/** Files of certificates are named from where the config lies. */
+function withFilesFrom(folder: string, config: Config): Config {
+  const place = <Part extends Config['http'] | Config['mqtt']>(part: Part): Part =>
+    part.tls === undefined
+      ? part
+      : {
+          ...part,
+          tls: { certFile: resolve(folder, part.tls.certFile), keyFile: resolve(folder, part.tls.keyFile) },
+        };
+  return { ...config, http: place(config.http), mqtt: place(config.mqtt) };
 }
 
 function parseFile<T>(
@@ -109,6 +127,15 @@ function shopFactsFrom(config: Config): ShopFacts {
       distances: lamp.distances.toSorted((a, b) => a.distanceCm - b.distanceCm),
     })),
     people: config.people.map(({ initials, name }) => ({ initials, name: name ?? null, isActive: true })),
+    webhooks: (config.webhooks ?? []).map(({ id, name, url, events }) => ({
+      id,
+      name,
+      url,
+      events: events ?? null,
+      // The config knows no past: whatever still stands is for it.
+      sinceAt: instantFromMs(0),
+      isRemoved: false,
+    })),
     panels: config.panels,
     testProbability: config.alerts.testProbabilityPct / 100,
     isLearning: config.learning ?? true,
@@ -127,15 +154,6 @@ function alertSettingsFrom(alerts: Config['alerts']): ShopFacts['alerts'] {
 
 /** The config knows no past: where it hangs a sensor, the sensor has always hung. */
 function sensorAlwaysIn(bayId: string, sensorId: string): SensorSetting {
-    webhooks: (config.webhooks ?? []).map(({ id, name, url, events }) => ({
-      id,
-      name,
-      url,
-      events: events ?? null,
-      // The config knows no past: whatever still stands is for it.
-      sinceAt: instantFromMs(0),
-      isRemoved: false,
-    })),
   const stay = { bayId, fromAt: null, untilAt: null, airTemperatureOffsetK: 0, relativeHumidityOffsetPct: 0 };
   return { sensorId, name: null, stays: [stay] };
 }

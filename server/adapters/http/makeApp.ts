@@ -1,17 +1,20 @@
 // The HTTP side: API, its description, and the pages, with one place for every kind of error.
 import express, { type ErrorRequestHandler, type Express, type RequestHandler } from 'express';
-import helmet from 'helmet';
+import helmet, { type HelmetOptions } from 'helmet';
 import { BODY_BYTES_MAX, isFromHere } from '../../contract/index.ts';
 import type { Doors } from '../../application/ports/doors.ts';
 import type { Log } from '../../application/ports/live.ts';
 import { PortFailure } from '../../application/ports/portFailure.ts';
 import { makeMetricsRoute } from './metricsRoute.ts';
+import { type AccessRouteParts, makeAccessRoutes } from './accessRoutes.ts';
+import { makeGuard } from './guard.ts';
 import { makeApiPage, makeOpenApi } from './openApi.ts';
 import { makePages } from './pages.ts';
 import { sendProblem } from './problem.ts';
 import { makeReadRoutes } from './readRoutes.ts';
 import { receiveAcknowledgement, receiveCommand, receivePreview, receiveStart } from './receiveCommand.ts';
 import { receiveReading, SENML_TYPE } from './receiveReading.ts';
+import { API_RIGHTS, OTHER_RIGHTS } from './rights.ts';
 import { makeSetupRoutes } from './setupRoutes.ts';
 
 export interface AppParts {
@@ -22,15 +25,21 @@ export interface AppParts {
   readonly pagesFolder: string;
   /** Every figure as text; a shop that counts nothing has none. */
   readonly readMetrics?: () => Promise<string>;
+  /** Who may come in; left out, this machine alone, without sign-in. */
+  readonly access?: AccessRouteParts;
 }
 
 /** Makes the HTTP application. */
-export function makeApp({ doors, log, version, pagesFolder, readMetrics }: AppParts): Express {
+export function makeApp(parts: AppParts): Express {
+  const { doors, log, version, pagesFolder, readMetrics, access = OPEN } = parts;
+  const guard = makeGuard({ ...access, tls: access.tls.http });
   const app = express();
   app.disable('x-powered-by');
-  app.use(refuseStrangers);
-  app.use(helmet({ contentSecurityPolicy: { directives: policy } }));
+  app.use(guard.refuseStrangers);
+  app.use(helmet(headersFor(access.tls.http)));
+  app.use(['/metrics', '/api/docs'], guard.askRight(OTHER_RIGHTS, 'root'));
   const api = express.Router();
+  api.use(guard.askRight(API_RIGHTS));
   api.use(refuseOtherTypes);
   api.use(express.json({ limit: BODY_BYTES_MAX, type: ['application/json', SENML_TYPE], strict: true }));
   api.post('/readings', (request, response) => receiveReading(doors, request, response));
@@ -41,6 +50,7 @@ export function makeApp({ doors, log, version, pagesFolder, readMetrics }: AppPa
   );
   api.post('/previews', (request, response) => receivePreview(doors, request, response));
   api.get('/openapi.json', (_request, response) => void response.json(makeOpenApi(version)));
+  api.use(makeAccessRoutes(access));
   api.use(makeReadRoutes(doors));
   api.use(makeSetupRoutes(doors));
   api.use((_request, response) =>
@@ -54,22 +64,31 @@ export function makeApp({ doors, log, version, pagesFolder, readMetrics }: AppPa
   return app;
 }
 
-/** Nothing is loaded from elsewhere; plain HTTP on a shop's network must keep working, so nothing is upgraded. */
-const policy = {
-  defaultSrc: ["'self'"],
-  connectSrc: ["'self'", 'ws:', 'wss:'],
-  imgSrc: ["'self'", 'data:'],
-  styleSrc: ["'self'", "'unsafe-inline'"],
-  manifestSrc: ["'self'"],
-  workerSrc: ["'self'"],
-  upgradeInsecureRequests: null,
+/** No sign-in: this very machine asks, over plain HTTP. */
+const OPEN: AccessRouteParts = {
+  access: null,
+  origins: { isOurs: isFromHere, addressFor: (host) => `http://${host}` },
+  tls: { http: false, mqtt: false },
+  drawCode: () => [],
 };
 
-/** Without sign-in only pages of this very machine may ask: another site's page must not, under whatever name it reached us. */
-const refuseStrangers: RequestHandler = (request, response, next) => {
-  if (isFromHere(request.headers)) next();
-  else sendProblem(response, 403, { code: 'not-from-here', detail: 'Open this page by a loopback address.' });
-};
+/** Nothing is loaded from elsewhere; plain HTTP on a shop's network must keep working, so nothing is upgraded there. */
+function headersFor(tls: boolean): HelmetOptions {
+  const directives = {
+    defaultSrc: ["'self'"],
+    connectSrc: tls ? ["'self'", 'wss:'] : ["'self'", 'ws:', 'wss:'],
+    imgSrc: ["'self'", 'data:'],
+    styleSrc: ["'self'", "'unsafe-inline'"],
+    manifestSrc: ["'self'"],
+    workerSrc: ["'self'"],
+    upgradeInsecureRequests: tls ? [] : null,
+  };
+  // A browser that was told once to come by TLS only would find no plain shop any more.
+  return {
+    contentSecurityPolicy: { directives },
+    strictTransportSecurity: tls ? { includeSubDomains: false } : false,
+  };
+}
 
 const refuseOtherTypes: RequestHandler = (request, response, next) => {
   const hasBody =

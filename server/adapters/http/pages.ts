@@ -4,7 +4,7 @@ import { extname, join } from 'node:path';
 import express, { type RequestHandler, Router } from 'express';
 
 /** Paths that the shell serves, the bare address too: only the device knows where that leads. */
-const SCREENS = ['/', '/bench', '/floor', '/air', '/records', '/records/:repairOrder', '/setup'];
+const SCREENS = ['/', '/bench', '/floor', '/air', '/records', '/records/:repairOrder', '/setup', '/pair'];
 const PACKED = '.gz';
 
 /** Makes the routes of the pages from their built folder. */

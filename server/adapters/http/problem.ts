@@ -10,12 +10,14 @@ import type {
 
 const TITLES: Readonly<Record<number, string>> = {
   400: 'Something in the request is wrong',
-  403: 'Not from there',
+  401: 'Not known here',
+  403: 'Not allowed',
   404: 'Not found',
   409: 'Not as things stand',
   413: 'Too large',
   415: 'Unknown content type',
   422: 'Key used for another request',
+  429: 'Too often',
   500: 'A fault of the program',
   501: 'Not in this shop',
   503: 'Nothing can be stored just now',

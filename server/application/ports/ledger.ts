@@ -2,8 +2,13 @@
 import type { Instant } from '../../contract/index.ts';
 import type { BatchId, Fact, Sequence } from '../../domain/facts.ts';
 
-/** lessons: what closed batches of a product showed; learned: what is believed of it since; settings: what was said by hand; alertBook: alerts of no batch; delivery: what was told outside the pages of an alert. */
-export type ViewKind = 'batch' | 'alert' | 'card' | 'lessons' | 'learned' | 'settings' | 'alertBook' | 'delivery';
+/**
+ * lessons: what closed batches of a product showed; learned: what is believed of it since; settings: what was said by
+ * hand; alertBook: alerts of no batch; accessLog: who came and went;
+ * delivery: what was told outside the pages of an alert.
+ */
+export type ViewKind =
+  'batch' | 'alert' | 'card' | 'lessons' | 'learned' | 'settings' | 'alertBook' | 'accessLog' | 'delivery';
 
 /** One view as it stands after an entry; views are documents, rebuilt from facts at any time. */
 export interface ViewChange {

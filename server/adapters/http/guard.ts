@@ -1,0 +1,160 @@
+// The guard before every call: is it meant for us, who asks, may they. Without sign-in only this machine asks, and may everything.
+import type { IncomingHttpHeaders, IncomingMessage } from 'node:http';
+import { isIPv6 } from 'node:net';
+import type { Request, RequestHandler, Response } from 'express';
+import { holdsRight, isFromHere } from '../../contract/index.ts';
+import type {
+  AccessDoors,
+  KnownUser,
+  Limited,
+  Origins,
+  Standing,
+} from '../../application/ports/accessDoors.ts';
+import { readTokens } from './cookies.ts';
+import { sendProblem } from './problem.ts';
+import { findNeeded, type Needed, type Route } from './rights.ts';
+
+declare global {
+  // The types of Express are extended by this namespace and in no other way.
+  // oxlint-disable-next-line typescript/no-namespace
+  namespace Express {
+    interface Request {
+      /** Who asks. */
+      access: Standing;
+      /** The user of sensors that asks by name and password. */
+      sensorUser?: KnownUser;
+    }
+  }
+}
+
+export interface GuardParts {
+  /** Null: no sign-in. */
+  readonly access: AccessDoors | null;
+  readonly origins: Origins;
+  readonly tls: boolean;
+}
+
+export interface Guard {
+  readonly refuseStrangers: RequestHandler;
+  /** Asks the right of a table for every path below a mount. */
+  readonly askRight: (table: readonly Route[], below?: 'mount' | 'root') => RequestHandler;
+  /** Whether a screen may follow the shop live; null when not. */
+  readonly admit: (request: IncomingMessage) => Standing | null;
+}
+
+const EVERYBODY: Standing = { deviceId: null, sessionId: null, right: 'manage' };
+const JSON_TYPES = /^application\/(senml\+)?json\s*(;|$)/i;
+
+/** Makes the guard. */
+export function makeGuard(parts: GuardParts): Guard {
+  const { access, origins, tls } = parts;
+  const isOurs = (headers: IncomingHttpHeaders): boolean =>
+    access === null ? isFromHere(headers) : origins.isOurs(headers);
+  return {
+    refuseStrangers(request, response, next) {
+      request.access = EVERYBODY;
+      if (isOurs(request.headers)) next();
+      else {
+        const detail =
+          access === null
+            ? 'Open this page by a loopback address.'
+            : 'Open this page by the shop computer’s own address.';
+        sendProblem(response, 403, { code: 'not-from-here', detail });
+      }
+    },
+    askRight:
+      (table, below = 'mount') =>
+      (request, response, next) => {
+        if (access === null) return next();
+        const path = below === 'root' ? `${request.baseUrl}${request.path}`.replace(/\/$/, '') : request.path;
+        if (mayPass({ access, tls }, { request, response }, findNeeded(table, request.method, path))) next();
+      },
+    admit(request) {
+      if (!isOurs(request.headers)) return null;
+      if (access === null) return EVERYBODY;
+      const standing = access.findStanding(readTokens(request.headers, tls), false);
+      return standing.right === null ? null : standing;
+    },
+  };
+}
+
+/** Where an address belongs for limits: one of IPv6 to the network that hands out such. */
+export function sourceOf(request: Request): string {
+  const address = (request.socket.remoteAddress ?? '').replace(/^::ffff:(?=\d+\.)/, '');
+  return isIPv6(address) && address !== '::1' ? address.split(':').slice(0, 4).join(':') : address;
+}
+
+/** Sends that it was too often. */
+export function sendLimited(response: Response, { retryAfterS }: Limited): void {
+  response.set('Retry-After', String(retryAfterS));
+  sendProblem(response, 429, { code: 'too-often', detail: `Try again in ${retryAfterS} s.` });
+}
+
+interface Exchange {
+  readonly request: Request;
+  readonly response: Response;
+}
+
+/** Answers and says no, or lets pass. */
+function mayPass(
+  { access, tls }: { access: AccessDoors; tls: boolean },
+  { request, response }: Exchange,
+  needs: Needed | null,
+): boolean {
+  const isWriting = request.method !== 'GET' && request.method !== 'HEAD';
+  const standing = access.findStanding(readTokens(request.headers, tls), isWriting);
+  request.access = standing;
+  const exchange = { request, response };
+  if (needs === 'sensor' && standing.sessionId === null) return mayPassAsSensor(access, exchange);
+  const isHeld =
+    needs === 'open' || (needs !== null && holdsRight(standing.right, needs === 'sensor' ? 'manage' : needs));
+  if (!isHeld) return refuse(access, exchange, needs);
+  if (!isWriting) return true;
+  if (!JSON_TYPES.test(request.get('content-type') ?? '')) {
+    sendProblem(response, 415, { code: 'content-type', detail: 'Send application/json.' });
+    return false;
+  }
+  return mayWrite(access, response, standing.deviceId ?? standing.sessionId ?? sourceOf(request));
+}
+
+function mayPassAsSensor(access: AccessDoors, exchange: Exchange): boolean {
+  const { request, response } = exchange;
+  const credentials = readBasic(request.get('authorization'));
+  if (credentials === null) return refuse(access, exchange, 'sensor');
+  const known = access.knowUser({ ...credentials, source: sourceOf(request) });
+  if (known.kind === 'limited') {
+    sendLimited(response, known);
+    return false;
+  }
+  if (known.kind === 'refused' || known.user.kind !== 'sensor') return refuse(access, exchange, 'sensor');
+  request.sensorUser = known.user;
+  return mayWrite(access, response, `user ${known.user.name}`);
+}
+
+function mayWrite(access: AccessDoors, response: Response, who: string): boolean {
+  const limited = access.takeWrite(who);
+  if (limited !== null) sendLimited(response, limited);
+  return limited === null;
+}
+
+function refuse(access: AccessDoors, { request, response }: Exchange, needs: Needed | null): boolean {
+  const limited = access.takeStranger(sourceOf(request));
+  if (limited !== null) sendLimited(response, limited);
+  else if (request.access.right === null) {
+    response.set('WWW-Authenticate', needs === 'sensor' ? 'Basic realm="sensors"' : 'Pairing realm="shop"');
+    sendProblem(response, 401, { code: 'not-paired', detail: 'This device is not paired with the shop.' });
+  } else if (needs === null) {
+    sendProblem(response, 404, { code: 'unknown-path', detail: 'There is no such call.' });
+  } else {
+    sendProblem(response, 403, { code: 'no-right', detail: 'This device has no right for that.' });
+  }
+  return false;
+}
+
+/** Name and password of RFC 7617; null when there are none. */
+function readBasic(header: string | undefined): { name: string; password: string } | null {
+  const [, encoded] = /^Basic ([A-Za-z0-9+/=]{1,400})$/i.exec(header ?? '') ?? [];
+  if (encoded === undefined) return null;
+  const [name, ...password] = Buffer.from(encoded, 'base64').toString('utf8').split(':');
+  return name === undefined || password.length === 0 ? null : { name, password: password.join(':') };
+}
