@@ -2,6 +2,7 @@
 import { randomUUID } from 'node:crypto';
 import type { Server } from 'node:http';
 import { join } from 'node:path';
+import { shareNews } from './application/deliverNews.ts';
 import { calibrateCards, catchUp, findStrays, makeShop } from './application/openShop.ts';
 import { PortFailure } from './application/ports/portFailure.ts';
 import { recallSettings } from './application/settingsView.ts';
@@ -13,6 +14,7 @@ import { makeGuard } from './adapters/http/guard.ts';
 import { makeApp } from './adapters/http/makeApp.ts';
 import { lockFolder } from './adapters/ledger/sqlite/lockFolder.ts';
 import { makeSqliteAccess } from './adapters/ledger/sqlite/makeSqliteAccess.ts';
+import { makeSqlitePushStore } from './adapters/ledger/sqlite/makeSqlitePushStore.ts';
 import { openKeyStore } from './adapters/ledger/sqlite/openKeyStore.ts';
 import { openSqliteStore } from './adapters/ledger/sqlite/openSqliteStore.ts';
 import { makeLog } from './adapters/log/pinoLog.ts';
@@ -22,6 +24,7 @@ import { exitWithLine, readConfigFlag, StartError } from './commandLine.ts';
 import { makeDoors } from './makeDoors.ts';
 import { makeShopClock } from './makeShopClock.ts';
 import { openEntry } from './openEntry.ts';
+import { openOutlet } from './openOutlet.ts';
 import { findProgramFolder, readVersion } from './programFiles.ts';
 import { startSimulator } from './startSimulator.ts';
 import { stopOnSignal } from './stopOnSignal.ts';
@@ -42,13 +45,14 @@ async function main(): Promise<void> {
   const meter = openMeter();
   const { counters } = meter;
   const feed = openFeed(counters);
+  const news = shareNews(feed);
   const shop = makeShop({
     facts: settings.shop,
     cards: calibrate(settings, configFile),
     ...store,
     ledger: countLedger(store.ledger, counters),
     clock,
-    live: feed,
+    live: news.live,
     log,
     counters,
     makeId: randomUUID,
@@ -69,6 +73,11 @@ async function main(): Promise<void> {
   const doors = makeDoors(shop, { version, refused: () => broker?.refused.list() ?? [] });
   broker = await openBroker(mqtt, {
     doors: countDoors(doors, { counters, door: 'mqtt' }),
+  const outlet = await openOutlet(settings.config, {
+    shop,
+    store: makeSqlitePushStore(keys),
+    listen: news.listen,
+  });
     log,
     access,
     makeServer: entry.makeBrokerServer,
@@ -86,12 +95,14 @@ async function main(): Promise<void> {
   meter.watchAnswers(server);
   const { admit } = makeGuard({ ...entry.route, tls: entry.route.tls.http });
   feed.attach(server, { ledgerId: shop.ledger.ledgerId, sequence: await shop.ledger.readHead() }, admit);
-  entry.whenEnded.push(feed.cut, broker.cut);
+      notify: outlet.doors,
+  entry.whenEnded.push(feed.cut, broker.cut, outlet.endDevice);
   await listen(server, http).catch(portTaken('http', http));
   const address = entry.addressAt(portOf(server, http.port));
   process.stdout.write(greeting(settings, { address, mqttPort: broker.port }));
   const simulator = startSimulator(settings, { address, mqttPort: broker.port, log });
-  stopOnSignal({ simulator, server, broker, feed, shop });
+  outlet.start(broker);
+  stopOnSignal({ simulator, server, broker, feed, shop, outlet });
 }
 
 function openStore({ dataFolder }: Settings): Store {

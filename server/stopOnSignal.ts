@@ -4,6 +4,7 @@ import type { Server } from 'node:http';
 import type { Shop } from './application/shop.ts';
 import type { OpenBroker } from './adapters/broker/openBroker.ts';
 import type { OpenFeed } from './adapters/feed/openFeed.ts';
+import type { Outlet } from './openOutlet.ts';
 
 /** How long a stop may take before it is forced [ms]. */
 const STOP_MAX_MS = 5000;
@@ -17,8 +18,9 @@ export function stopOnSignal(parts: {
   broker: OpenBroker;
   feed: OpenFeed;
   shop: Shop;
+  outlet: Outlet;
 }): void {
-  const { simulator, server, broker, feed, shop } = parts;
+  const { simulator, server, broker, feed, shop, outlet } = parts;
   let isStopping = false;
   // A client that keeps its connection would go on asking: each answer from now on is its last.
   server.prependListener('request', (_request, response) => {
@@ -31,6 +33,7 @@ export function stopOnSignal(parts: {
     setTimeout(() => process.exit(1), STOP_MAX_MS).unref();
     simulator?.kill('SIGTERM');
     shop.clock.stop();
+    outlet.stop();
     server.closeIdleConnections();
     // Whoever has said nothing by then is not heard any more: a browser's spare connection, half a request.
     setTimeout(() => server.closeAllConnections(), GRACE_MS).unref();

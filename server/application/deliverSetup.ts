@@ -34,10 +34,11 @@ export function makeNotifyDoors(parts: NotifyParts): NotifyDoors {
   return {
     readNotifications: () => readNotifications(parts),
     subscribe: (body, deviceId) => subscribe(parts, body, deviceId),
-    unsubscribe: async (id) => {
-      const wasThere = await store.removeSubscription(id);
-      outbox.look();
-      return wasThere;
+    readPushKey: async () => ({ publicKey: (await store.readKeys())?.publicKey ?? '' }),
+    unsubscribe: (id) => unsubscribe(parts, id),
+    unsubscribeEndpoint: async (endpoint) => {
+      const known = (await store.readSubscriptions()).find((one) => one.endpoint === endpoint);
+      return known !== undefined && unsubscribe(parts, known.id);
     },
     renewSecret: async (id) => {
       const isKnown = activeWebhooks(shop.facts.webhooks).some((webhook) => webhook.id === id);
@@ -59,7 +60,6 @@ async function readNotifications({ shop, ports, topicPrefix }: NotifyParts): Pro
   const channels = await readChannels(shop, ports);
   const secrets = await store.readSecrets();
   return {
-    publicKey: (await store.readKeys())?.publicKey ?? '',
     webhooks: activeWebhooks(shop.facts.webhooks).map(({ id }) => ({
       id,
       secretMadeAt: isoFromInstantOrNull(secrets.find(({ webhookId }) => webhookId === id)?.madeAt),
@@ -131,6 +131,12 @@ async function subscribe(
   await store.putSubscription({ id, endpoint, ...keys, language, person, screens, deviceId, sinceAt });
   outbox.look();
   return id;
+}
+
+async function unsubscribe({ ports, outbox }: NotifyParts, id: string): Promise<boolean> {
+  const wasThere = await ports.store.removeSubscription(id);
+  outbox.look();
+  return wasThere;
 }
 
 async function sendTrial({ shop, ports }: NotifyParts, channelId: string): Promise<TrialWire | null> {

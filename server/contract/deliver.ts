@@ -36,19 +36,19 @@ export const pushMessageSchema = z
 
 export const subscribeBody = z
   .strictObject({
-    endpoint: z
-      .string()
-      .max(2 * CHANNEL_LIMITS.urlCharactersMax)
-      .refine((text) => URL.canParse(text) && new URL(text).protocol === 'https:', {
-        error: 'is no address of a push service',
-        params: { allowed: 'https://' },
-      }),
+    endpoint: endpointField(),
     keys: z.strictObject({ p256dh: bytesField(P256DH_LENGTH), auth: bytesField(AUTH_LENGTH) }),
     language: z.enum(LANGUAGES),
     person: initialsField.nullable().meta({ description: 'whose calls it takes; null: everybody’s' }),
     screens: z.array(z.enum(ALERT_PLACES)).min(1).meta({ description: 'whose alerts it takes' }),
   })
   .meta({ id: 'Subscribe', description: 'The same endpoint again changes what is kept of it.' });
+
+export const endpointBody = z.strictObject({ endpoint: endpointField() }).meta({ id: 'EndSubscription' });
+
+export const pushKeySchema = z
+  .object({ publicKey: z.string().meta({ description: 'of this shop, for a subscription (RFC 8292)' }) })
+  .meta({ id: 'PushKey' });
 
 export const subscribedSchema = z.object({ id: z.string() }).meta({ id: 'Subscribed' });
 
@@ -75,7 +75,6 @@ export const givenUpSchema = z
 
 export const notificationsSchema = z
   .object({
-    publicKey: z.string().meta({ description: 'of this shop, for a subscription (RFC 8292)' }),
     webhooks: z.array(
       z.object({
         id: z.string(),
@@ -122,9 +121,24 @@ export type PushMessage = z.infer<typeof pushMessageSchema>;
 export type Subscribe = z.infer<typeof subscribeBody>;
 export type GivenUpWire = z.infer<typeof givenUpSchema>;
 export type NotificationsWire = z.infer<typeof notificationsSchema>;
+export type PushKeyWire = z.infer<typeof pushKeySchema>;
 export type TrialWire = z.infer<typeof trialSchema>;
 export type WebhookSecretWire = z.infer<typeof secretSchema>;
 export type DeliveryAsk = z.infer<typeof deliveryAskBody>;
+
+/** Whoever knows it can send to the phone; no name, password or part of a page in it. */
+function endpointField(): z.ZodString {
+  return z
+    .string()
+    .max(2 * CHANNEL_LIMITS.urlCharactersMax)
+    .refine(
+      (text) => URL.canParse(text) && new URL(text).protocol === 'https:' && new URL(text).username === '',
+      {
+        error: 'is no address of a push service',
+        params: { allowed: 'https://' },
+      },
+    );
+}
 
 /** Bytes in base64url, by the length of their text. */
 function bytesField(length: number): z.ZodString {

@@ -92,14 +92,14 @@ function sayOfShop(said: SaidOfShop, change: Extract<SettingsChange, { part: 'sh
     plain: { ...said.plain, ...change.plain },
     people: { ...said.people, ...Object.fromEntries(change.people.map((one) => [one.initials, one])) },
     bays: { ...said.bays, ...Object.fromEntries(change.bays.map((one) => [one.id, one])) },
-  };
-}
-
     ...(change.webhooks === undefined
       ? {}
       : {
           webhooks: { ...said.webhooks, ...Object.fromEntries(change.webhooks.map((one) => [one.id, one])) },
         }),
+  };
+}
+
 function touched<Part>(
   kept: Kept<Part> | null,
   { at, by, body }: FactOf<'SettingsChanged'>,

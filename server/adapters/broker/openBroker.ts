@@ -25,6 +25,8 @@ export interface OpenBroker {
   readonly refused: RefusedList;
   /** Cuts what somebody holds open who has lost the way in. */
   readonly cut: (ended: Ended) => void;
+  /** Publishes a message that stays at its topic; an empty one clears it. */
+  readonly publish: (topic: string, payload: string) => Promise<void>;
   close(): Promise<void>;
 }
 
@@ -55,6 +57,7 @@ export async function openBroker(
     port: typeof address === 'object' && address !== null ? address.port : port,
     refused,
     cut: (ended) => users?.cut(ended),
+    publish: (topic, payload) => publishRetained(broker, { topic, payload }),
     close: () =>
       new Promise((resolve) => {
         server.close();
@@ -70,6 +73,16 @@ function listen(server: Server, { host, port }: { host: string; port: number }):
       server.off('error', reject);
       resolve();
     });
+  });
+}
+
+function publishRetained(
+  broker: Aedes,
+  { topic, payload }: { topic: string; payload: string },
+): Promise<void> {
+  return new Promise((resolve, reject) => {
+    const packet = { cmd: 'publish', topic, payload, qos: 1, retain: true, dup: false } as const;
+    broker.publish(packet, (error) => (error ? reject(error) : resolve()));
   });
 }
 

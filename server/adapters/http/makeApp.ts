@@ -4,10 +4,13 @@ import helmet, { type HelmetOptions } from 'helmet';
 import { BODY_BYTES_MAX, isFromHere } from '../../contract/index.ts';
 import type { Doors } from '../../application/ports/doors.ts';
 import type { Log } from '../../application/ports/live.ts';
+import type { NotifyDoors } from '../../application/ports/notifyDoors.ts';
 import { PortFailure } from '../../application/ports/portFailure.ts';
 import { makeMetricsRoute } from './metricsRoute.ts';
 import { type AccessRouteParts, makeAccessRoutes } from './accessRoutes.ts';
+import { makeAsyncApi } from './asyncApi.ts';
 import { makeGuard } from './guard.ts';
+import { makeNotifyRoutes } from './notifyRoutes.ts';
 import { makeApiPage, makeOpenApi } from './openApi.ts';
 import { makePages } from './pages.ts';
 import { sendProblem } from './problem.ts';
@@ -27,6 +30,8 @@ export interface AppParts {
   readonly readMetrics?: () => Promise<string>;
   /** Who may come in; left out, this machine alone, without sign-in. */
   readonly access?: AccessRouteParts;
+  /** What leaves the pages; a shop that tells nobody has none. */
+  readonly notify?: NotifyDoors;
 }
 
 /** Makes the HTTP application. */
@@ -50,6 +55,8 @@ export function makeApp(parts: AppParts): Express {
   );
   api.post('/previews', (request, response) => receivePreview(doors, request, response));
   api.get('/openapi.json', (_request, response) => void response.json(makeOpenApi(version)));
+  api.get('/asyncapi.json', (_request, response) => void response.json(makeAsyncApi(version)));
+  if (parts.notify !== undefined) api.use(makeNotifyRoutes(parts.notify));
   api.use(makeAccessRoutes(access));
   api.use(makeReadRoutes(doors));
   api.use(makeSetupRoutes(doors));

@@ -27,7 +27,10 @@ import {
   startBatchBody,
 } from '../../contract/index.ts';
 import { listMetrics } from './metricsRoute.ts';
+import { accessPaths } from './accessPaths.ts';
 import { idPath, json, problem, reading, writing } from './openApiParts.ts';
+import { asyncApiSection } from './asyncApi.ts';
+import { notifyPaths } from './notifyPaths.ts';
 import { setupPaths } from './setupPaths.ts';
 
 type Document = ReturnType<typeof createDocument>;
@@ -84,6 +87,8 @@ export function makeOpenApi(version: string): Document {
         ),
       },
       ...setupPaths(),
+      ...accessPaths(),
+      ...notifyPaths(),
       '/plan': {
         get: reading(
           'Next hands: who will need someone when, and what each promise has to spare',
@@ -180,10 +185,10 @@ export function makeApiPage(version: string): string {
   return `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width">
 <title>Sandby API</title><link rel="icon" href="/icon.svg"><style>${STYLE}</style></head><body><main><h1>Sandby API ${version}</h1>
 <p>JSON over HTTP under <code>/api/v1</code>; the same as <a href="/api/v1/openapi.json">OpenAPI 3.1</a>.
-Every writing call but <code>/readings</code> needs an <code>Idempotency-Key</code>. Problems follow RFC 9457.</p>
+Every writing call but <code>/readings</code> and those of <code>/access</code> needs an <code>Idempotency-Key</code>. Problems follow RFC 9457.</p>
 <p>Readings by MQTT 3.1.1: publish SenML or <code>{"airTemperatureC": 18.5, "relativeHumidityPct": 55}</code>
 to <code>sandby/v1/readings/SENSOR</code>; QoS 1 is acknowledged after it is stored. MQTT 5 is not served.</p>
-${calls.join('\n')}<h2>Shapes</h2>${schemas.join('\n')}${listMetrics()}</main></body></html>`;
+${calls.join('\n')}<h2>Shapes</h2>${schemas.join('\n')}${asyncApiSection(version, escapeHtml)}${listMetrics()}</main></body></html>`;
 }
 
 function callSection(

@@ -4,6 +4,7 @@ import type {
   BayLight,
   DeliveryAsk,
   NotificationsWire,
+  PushKeyWire,
   Subscribe,
   TrialWire,
   WebhookSecretWire,
@@ -14,8 +15,11 @@ export interface NotifyDoors {
   readNotifications(): Promise<NotificationsWire>;
   /** The id under which the phone is kept; null when there are too many. The device where access knows it. */
   subscribe(body: Subscribe, deviceId: string | null): Promise<string | null>;
+  readPushKey(): Promise<PushKeyWire>;
   /** Whether it was there. */
   unsubscribe(subscriptionId: string): Promise<boolean>;
+  /** The same, for the phone itself. */
+  unsubscribeEndpoint(endpoint: string): Promise<boolean>;
   /** A new secret; null for an unknown webhook. */
   renewSecret(webhookId: string): Promise<WebhookSecretWire | null>;
   /** What came of a message that says nothing, sent at once; null for an unknown channel. */

@@ -36,6 +36,7 @@ describe('settings', () => {
         { id: 'bay-1', name: 'Bay 1', kind: 'bay', movingAir: false, substrate: 'steel' },
         { id: 'bay-2', name: 'Bay 2', kind: 'bay', movingAir: false, substrate: 'steel' },
       ],
+      webhooks: [],
       changes: [],
     });
   });

@@ -53,6 +53,7 @@ const settings: SettingsWire = {
   beadGramsPer10Cm: 4,
   people: [{ initials: 'MK', name: null, active: true }],
   bays: [{ id: 'bay-1', name: 'Bay 1', kind: 'bay', movingAir: false, substrate: 'steel' }],
+  webhooks: [],
   changes: [],
 };
 
