@@ -68,16 +68,16 @@ async function main(): Promise<void> {
   const { http, mqtt } = settings.config;
   const entry = await openEntry(settings, { shop, store: makeSqliteAccess(keys) });
   const { access } = entry;
-  // The doors need the broker's list and the broker needs the doors: the list is asked for only when someone looks.
-  let broker: OpenBroker | null = null;
-  const doors = makeDoors(shop, { version, refused: () => broker?.refused.list() ?? [] });
-  broker = await openBroker(mqtt, {
-    doors: countDoors(doors, { counters, door: 'mqtt' }),
   const outlet = await openOutlet(settings.config, {
     shop,
     store: makeSqlitePushStore(keys),
     listen: news.listen,
   });
+  // The doors need the broker's list and the broker needs the doors: the list is asked for only when someone looks.
+  let broker: OpenBroker | null = null;
+  const doors = makeDoors(shop, { version, refused: () => broker?.refused.list() ?? [] });
+  broker = await openBroker(mqtt, {
+    doors: countDoors(doors, { counters, door: 'mqtt' }),
     log,
     access,
     makeServer: entry.makeBrokerServer,
@@ -90,12 +90,12 @@ async function main(): Promise<void> {
       pagesFolder: join(programFolder, 'dist', 'dashboard'),
       readMetrics: () => meter.read({ doors, version, feed, refused: broker?.refused ?? null }),
       access: entry.route,
+      notify: outlet.doors,
     }),
   );
   meter.watchAnswers(server);
   const { admit } = makeGuard({ ...entry.route, tls: entry.route.tls.http });
   feed.attach(server, { ledgerId: shop.ledger.ledgerId, sequence: await shop.ledger.readHead() }, admit);
-      notify: outlet.doors,
   entry.whenEnded.push(feed.cut, broker.cut, outlet.endDevice);
   await listen(server, http).catch(portTaken('http', http));
   const address = entry.addressAt(portOf(server, http.port));
