@@ -29,14 +29,13 @@ export interface Shop {
   /** One writer at a time. */
   readonly turns: Turns;
   readonly wake: WakePlan;
+  outbox: OutboxFigures;
   /** What went wrong last with each part; empty when all is well. */
   readonly troubles: Map<Part, string>;
 }
-  outbox: OutboxFigures;
 
 export type Part = 'ledger' | 'broker' | 'sensors' | 'outbox';
 
-/** What is due when: passes over bays and looks at all batches, one of each at a time. */
 /** What waits to be told outside the pages, as it was at the last look. */
 export interface OutboxFigures {
   readonly owedCount: number;
@@ -44,6 +43,8 @@ export interface OutboxFigures {
   readonly oldestAt: Instant | null;
   readonly givenUpCount: number;
 }
+
+/** What is due when: passes over bays and looks at all batches, one of each at a time. */
 
 export interface WakePlan {
   /** When all batches were last looked at. */
