@@ -18,6 +18,8 @@ export default defineConfig({
       input: {
         'server/main': resolve(root, 'server/main.ts'),
         'server/rebuild': resolve(root, 'server/rebuild.ts'),
+        'server/restore': resolve(root, 'server/restore.ts'),
+        'server/storeWork': resolve(root, 'server/storeWork.ts'),
         'server/passphrase': resolve(root, 'server/passphrase.ts'),
         'server/forecast': resolve(root, 'server/forecast.ts'),
         'server/replay': resolve(root, 'server/replay.ts'),

@@ -16,7 +16,7 @@ import { lockFolder } from './adapters/ledger/sqlite/lockFolder.ts';
 import { makeSqliteAccess } from './adapters/ledger/sqlite/makeSqliteAccess.ts';
 import { makeSqlitePushStore } from './adapters/ledger/sqlite/makeSqlitePushStore.ts';
 import { openKeyStore } from './adapters/ledger/sqlite/openKeyStore.ts';
-import { openSqliteStore } from './adapters/ledger/sqlite/openSqliteStore.ts';
+import type { StoreWork } from './adapters/ledger/sqlite/storeWork.ts';
 import { makeLog } from './adapters/log/pinoLog.ts';
 import { countDoors, countLedger } from './adapters/metrics/countDoors.ts';
 import { openMeter } from './adapters/metrics/openMeter.ts';
@@ -25,11 +25,13 @@ import { makeDoors } from './makeDoors.ts';
 import { makeShopClock } from './makeShopClock.ts';
 import { openEntry } from './openEntry.ts';
 import { openOutlet } from './openOutlet.ts';
+import { keepStore, type OpenStore, openShopStore, whyNotOpened } from './openStore.ts';
 import { findProgramFolder, readVersion } from './programFiles.ts';
+import { spawnStoreWork } from './spawnStoreWork.ts';
 import { startSimulator } from './startSimulator.ts';
 import { stopOnSignal } from './stopOnSignal.ts';
 
-type Store = ReturnType<typeof openSqliteStore> & {
+type Store = OpenStore & {
   /** What no copy of the shop holds. */
   readonly keys: ReturnType<typeof openKeyStore>;
 };
@@ -40,7 +42,8 @@ async function main(): Promise<void> {
   const configFile = readConfigFlag(process.argv.slice(2), programFolder);
   const settings = readConfig(configFile, process.env);
   const log = makeLog('info');
-  const { keys, ...store } = openStore(settings);
+  const work = spawnStoreWork();
+  const { keys, ...store } = openStore(settings, work);
   const clock = await makeShopClock(settings, store);
   const meter = openMeter();
   const { counters } = meter;
@@ -102,19 +105,19 @@ async function main(): Promise<void> {
   process.stdout.write(greeting(settings, { address, mqttPort: broker.port }));
   const simulator = startSimulator(settings, { address, mqttPort: broker.port, log });
   outlet.start(broker);
-  stopOnSignal({ simulator, server, broker, feed, shop, outlet });
+  keepStore(shop, settings, work);
+  stopOnSignal({ simulator, server, broker, feed, shop, outlet, keys });
 }
 
-function openStore({ dataFolder }: Settings): Store {
+function openStore(settings: Settings, work: StoreWork): Store {
+  const { dataFolder } = settings;
   try {
     // Held until the process ends; nobody has to let it go.
     lockFolder(dataFolder);
-    const store = openSqliteStore({ file: join(dataFolder, 'sandby.sqlite'), ledgerIdForNew: randomUUID() });
-    return { ...store, keys: openKeyStore(dataFolder) };
+    return { ...openShopStore(settings, work), keys: openKeyStore(dataFolder) };
   } catch (error) {
-    if (!(error instanceof PortFailure)) throw error;
-    const cause = error.cause instanceof Error ? error.cause.message : String(error.cause);
-    throw new StartError(`the data folder ${dataFolder} cannot be used: ${cause}`);
+    if (error instanceof PortFailure) throw whyNotOpened(error, settings);
+    throw error;
   }
 }
 

@@ -2,6 +2,7 @@
 import { acknowledgeAlert } from './application/acknowledgeAlert.ts';
 import { putSettings } from './application/changeSettings.ts';
 import { handleCommand, startBatch } from './application/handleCommand.ts';
+import { makeCopy, openKeptCopy, readCopies } from './application/keepCopies.ts';
 import { makeBackup } from './application/makeBackup.ts';
 import type { Doors } from './application/ports/doors.ts';
 import { readSettings } from './application/presentSettings.ts';
@@ -64,5 +65,8 @@ export function makeDoors(
     previewCard,
     putSensor: (sensorId, ask) => putSensor(shop, sensorId, ask),
     makeBackup: () => makeBackup(shop),
+    readCopies: () => readCopies(shop),
+    makeCopy: (key) => makeCopy(shop, key),
+    openKeptCopy: (name) => openKeptCopy(shop, name),
   };
 }

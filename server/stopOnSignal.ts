@@ -19,8 +19,10 @@ export function stopOnSignal(parts: {
   feed: OpenFeed;
   shop: Shop;
   outlet: Outlet;
+  /** The file of keys. */
+  keys: { close(): void };
 }): void {
-  const { simulator, server, broker, feed, shop, outlet } = parts;
+  const { simulator, server, broker, feed, shop, outlet, keys } = parts;
   let isStopping = false;
   // A client that keeps its connection would go on asking: each answer from now on is its last.
   server.prependListener('request', (_request, response) => {
@@ -32,6 +34,7 @@ export function stopOnSignal(parts: {
     shop.log.info('program.stopping', { signal });
     setTimeout(() => process.exit(1), STOP_MAX_MS).unref();
     simulator?.kill('SIGTERM');
+    shop.copies?.shelf.stop();
     shop.clock.stop();
     outlet.stop();
     server.closeIdleConnections();
@@ -39,6 +42,7 @@ export function stopOnSignal(parts: {
     setTimeout(() => server.closeAllConnections(), GRACE_MS).unref();
     await Promise.all([feed.close(), broker.close()]);
     await shop.turns(() => shop.ledger.close());
+    keys.close();
     process.exit(0);
   }
   process.on('SIGTERM', () => void stop('SIGTERM'));

@@ -9,6 +9,7 @@ import { readOpenBatches } from './appendFacts.ts';
 import { forgetEstimates, noteNews } from './heldEstimates.ts';
 import { PortFailure } from './ports/portFailure.ts';
 import type { Shop } from './shop.ts';
+import { probeStore } from './storeTroubles.ts';
 
 /** Answers to commands are kept this long. */
 const ANSWERS_KEPT_MIN = 7 * 24 * 60;
@@ -27,6 +28,7 @@ export async function advanceTime(shop: Shop): Promise<void> {
   shop.wake.lookedAt = shop.clock.nowAt();
   await guarded(async () => {
     await advanceOpen(shop, (state) => isTurning(shop, state, lookedAt) || !hasPassAhead(shop, state));
+    await probeStore(shop);
     await shop.ledger.forgetAnswers(instantAfter(shop.clock.nowAt(), -ANSWERS_KEPT_MIN));
   });
   shop.wake.isLooking = false;

@@ -10,8 +10,9 @@ import { keepDeliveries } from './deliverViews.ts';
 import { rememberViews } from './rememberViews.ts';
 import { NO_COUNTERS } from './ports/counters.ts';
 import type { Shop } from './shop.ts';
+import { makeStoreWatch } from './storeTroubles.ts';
 import { makeTurns } from './turns.ts';
-import { type StoreWatch, watchAir, watchLedger } from './watchStore.ts';
+import { watchAir, watchLedger } from './watchStore.ts';
 
 export type Calibrated =
   | { readonly kind: 'calibrated'; readonly cards: ReadonlyMap<string, Card> }
@@ -35,7 +36,7 @@ export function makeShop(
 ): Shop {
   const troubles: Shop['troubles'] = new Map();
   const { counters = NO_COUNTERS } = parts;
-  const watch = makeWatch(troubles, { ...parts, counters });
+  const watch = makeStoreWatch(troubles, { ...parts, counters });
   return {
     ...parts,
     counters,
@@ -45,35 +46,13 @@ export function makeShop(
     wake: {
       lookedAt: parts.clock.nowAt(),
       isLooking: false,
+      passes: makeTurns(),
       restsUntilMs: new Map(),
       busyBays: new Set(),
       newsBays: new Set(),
     },
-    troubles,
     outbox: { owedCount: 0, oldestAt: null, givenUpCount: 0 },
-  };
-}
-
-/** One log line and one word to the screens each way, however many calls fail in between. */
-function makeWatch(
-  troubles: Shop['troubles'],
-  { log, live, counters }: Pick<Shop, 'log' | 'live' | 'counters'>,
-): StoreWatch {
-  return {
-    failed(failure) {
-      const { port, operation } = failure;
-      counters.add('sandby_port_failures_total', { port, operation });
-      const isNew = !troubles.has('ledger');
-      troubles.set('ledger', failure.message);
-      if (!isNew) return;
-      log.error('store.failed', { port, operation, reason: String(failure.cause) });
-      live.publishResync();
-    },
-    stored() {
-      if (!troubles.delete('ledger')) return;
-      log.info('store.back', {});
-      live.publishResync();
-    },
+    troubles,
   };
 }
 

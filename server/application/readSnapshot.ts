@@ -7,6 +7,7 @@ import type { BatchId } from '../domain/facts.ts';
 import type { LearnedProduct } from '../domain/learned.ts';
 import type { BaySetting } from '../domain/settingsChange.ts';
 import { readHistory, readOpenBatches } from './appendFacts.ts';
+import { copiesInShort } from './keepCopies.ts';
 import { readLearned } from './lessonViews.ts';
 import { type AlertView, presentAlert, presentBatch, presentFact } from './present.ts';
 import { newestOf, sensorsOfBay } from './readBayAir.ts';
@@ -161,10 +162,11 @@ export async function readHealth(shop: Shop, version: string): Promise<HealthWir
     version,
     sequence: await shop.ledger.readHead(),
     parts: {
-      ledger: part('ledger'),
+      ledger: shop.troubles.get('ledger') ?? part('integrity'),
       broker: part('broker'),
       sensors: part('sensors'),
       outbox: part('outbox'),
+      copies: copiesInShort(shop),
     },
     outbox: {
       owedCount: shop.outbox.owedCount,

@@ -2,6 +2,7 @@
 import type { Instant } from '../contract/index.ts';
 import type { Card } from '../domain/card.ts';
 import type { AirTable } from './ports/airTable.ts';
+import type { CopyRun } from './keepCopies.ts';
 import type { StoreCopier } from './ports/storeCopier.ts';
 import type { Clock } from './ports/clock.ts';
 import type { Counters } from './ports/counters.ts';
@@ -20,6 +21,8 @@ export interface Shop {
   readonly air: AirTable;
   /** Makes copies of the store; a store in memory has none. */
   readonly copier?: StoreCopier;
+  /** Keeps copies of the store beside it; a store in memory has none. */
+  readonly copies?: CopyRun;
   readonly clock: Clock;
   readonly live: LiveFeed;
   readonly log: Log;
@@ -34,8 +37,6 @@ export interface Shop {
   readonly troubles: Map<Part, string>;
 }
 
-export type Part = 'ledger' | 'broker' | 'sensors' | 'outbox';
-
 /** What waits to be told outside the pages, as it was at the last look. */
 export interface OutboxFigures {
   readonly owedCount: number;
@@ -44,12 +45,16 @@ export interface OutboxFigures {
   readonly givenUpCount: number;
 }
 
-/** What is due when: passes over bays and looks at all batches, one of each at a time. */
+/** ledger: nothing can be stored just now; integrity: the store is damaged. */
+export type Part = 'ledger' | 'integrity' | 'broker' | 'sensors' | 'outbox';
 
+/** What is due when: passes over bays and looks at all batches, one of each at a time. */
 export interface WakePlan {
   /** When all batches were last looked at. */
   lookedAt: Instant;
   isLooking: boolean;
+  /** One pass over a bay at a time, in the order in which they fell due. */
+  readonly passes: Turns;
   /** Until when a bay rests [ms of elapsed time]. */
   readonly restsUntilMs: Map<string, number>;
   /** Bays with a pass that waits or runs. */

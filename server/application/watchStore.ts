@@ -1,6 +1,6 @@
 // Watches the stores: a failed call makes the shop degraded, a stored write makes it whole again, and screens hear of both.
 import type { AirTable } from './ports/airTable.ts';
-import type { Ledger } from './ports/ledger.ts';
+import type { Ledger, LedgerEntry } from './ports/ledger.ts';
 import { PortFailure } from './ports/portFailure.ts';
 
 export interface StoreWatch {
@@ -13,13 +13,19 @@ export function watchLedger(ledger: Ledger, watch: StoreWatch): Ledger {
   return {
     ledgerId: ledger.ledgerId,
     readHead: () => watched(watch, () => ledger.readHead()),
-    append: (entry) => watchedWrite(watch, () => ledger.append(entry)),
+    append: (entry) =>
+      watchedWrite(
+        watch,
+        () => ledger.append(entry),
+        ({ kind }) => kind === 'appended' && hasContent(entry),
+      ),
     readFacts: (query) => watched(watch, () => ledger.readFacts(query)),
     readView: (kind, id) => watched(watch, () => ledger.readView(kind, id)),
     readViews: (kind, which) => watched(watch, () => ledger.readViews(kind, which)),
-    replaceViews: (views) => watchedWrite(watch, () => ledger.replaceViews(views)),
+    replaceViews: (views) => watchedWrite(watch, () => ledger.replaceViews(views), always),
     readAnswer: (key) => watched(watch, () => ledger.readAnswer(key)),
-    forgetAnswers: (beforeAt) => watchedWrite(watch, () => ledger.forgetAnswers(beforeAt)),
+    forgetAnswers: (beforeAt) => watchedWrite(watch, () => ledger.forgetAnswers(beforeAt), isSome),
+    probe: () => watchedWrite(watch, () => ledger.probe(), always),
     close: () => ledger.close(),
   };
 }
@@ -27,19 +33,41 @@ export function watchLedger(ledger: Ledger, watch: StoreWatch): Ledger {
 /** The same air table, watched. */
 export function watchAir(air: AirTable, watch: StoreWatch): AirTable {
   return {
-    record: (rows) => watchedWrite(watch, () => air.record(rows)),
+    record: (rows) =>
+      watchedWrite(
+        watch,
+        () => air.record(rows),
+        (outcomes) => outcomes.some((one) => one !== 'repeated'),
+      ),
     readSpan: (span) => watched(watch, () => air.readSpan(span)),
     readLatest: (sensorIds, notAfterAt) => watched(watch, () => air.readLatest(sensorIds, notAfterAt)),
     readSensors: () => watched(watch, () => air.readSensors()),
-    trustKept: (rows) => watchedWrite(watch, () => air.trustKept(rows)),
+    trustKept: (rows) => watchedWrite(watch, () => air.trustKept(rows), isSome),
     thin: (beforeAt) => watched(watch, () => air.thin(beforeAt)),
   };
 }
 
-async function watchedWrite<T>(watch: StoreWatch, call: () => Promise<T>): Promise<T> {
+/** A write that had nothing to write proves nothing: on a full disk it succeeds as well. */
+async function watchedWrite<T>(
+  watch: StoreWatch,
+  call: () => Promise<T>,
+  hasWritten: (result: T) => boolean,
+): Promise<T> {
   const result = await watched(watch, call);
-  watch.stored();
+  if (hasWritten(result)) watch.stored();
   return result;
+}
+
+function always(): boolean {
+  return true;
+}
+
+function isSome(count: number): boolean {
+  return count > 0;
+}
+
+function hasContent({ facts, views, answer }: LedgerEntry): boolean {
+  return facts.length > 0 || views.length > 0 || answer !== undefined;
 }
 
 async function watched<T>(watch: StoreWatch, call: () => Promise<T>): Promise<T> {

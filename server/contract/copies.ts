@@ -11,6 +11,9 @@ export const COPY_NAME = /^sandby-(\d{4}-\d\d-\d\d)T(\d\d)-(\d\d)-(\d\d)Z\.sqlit
  */
 export const COPY_TROUBLES = ['no-room', 'not-written', 'damaged', 'unfinished'] as const;
 
+/** POST /copies: nothing is to be said but the key. */
+export const makeCopyBody = z.strictObject({});
+
 export const keptCopySchema = z
   .object({
     name: z.string(),

@@ -148,7 +148,9 @@ export const snapshotSchema = z
     batches: z.array(batchSchema).meta({ description: 'open ones' }),
     alerts: z.array(alertSchema).meta({ description: 'open ones' }),
     health: z.enum(['ok', 'degraded']),
-    outbox: z.enum(['ok', 'late']).meta({ description: 'late: messages to phones or programs wait for long' }),
+    outbox: z
+      .enum(['ok', 'late'])
+      .meta({ description: 'late: messages to phones or programs wait for long' }),
   })
   .meta({ id: 'Snapshot' });
 
@@ -212,7 +214,13 @@ export const healthSchema = z
     status: z.enum(['ok', 'degraded']),
     version: z.string(),
     sequence: z.int(),
-    parts: z.object({ ledger: z.string(), broker: z.string(), sensors: z.string(), outbox: z.string() }),
+    parts: z.object({
+      ledger: z.string(),
+      broker: z.string(),
+      sensors: z.string(),
+      outbox: z.string(),
+      copies: z.string().meta({ description: 'why the last copy of the shop failed; degrades nothing' }),
+    }),
     outbox: z.object({
       owedCount: z.int().meta({ description: 'messages to phones and programs that wait' }),
       oldestS: z.number().nullable().meta({ description: '[s] how long the oldest has waited' }),

@@ -1,8 +1,8 @@
-// A copy of the whole shop as a download.
-import { pipeline } from 'node:stream/promises';
+// A copy of the whole shop as a download, made for it.
 import type { Response } from 'express';
 import type { Doors } from '../../application/ports/doors.ts';
 import { PortFailure } from '../../application/ports/portFailure.ts';
+import { sendBusy, sendCopy, sendNoFile } from './copyRoutes.ts';
 import { sendProblem } from './problem.ts';
 
 /** GET /backup. The whole copy is there before anything is sent: one that cannot be made is a problem, not half a file. */
@@ -11,36 +11,13 @@ export async function sendBackup(doors: Doors, response: Response): Promise<void
     if (error instanceof PortFailure) return { kind: 'failed' } as const;
     throw error;
   });
-  if (backup.kind !== 'made') return sendNone(response, backup.kind);
-  const { copy, day } = backup;
-  response.set({
-    'content-type': 'application/vnd.sqlite3',
-    'content-length': String(copy.sizeBytes),
-    'content-disposition': `attachment; filename="sandby-${day}.sqlite"`,
-    'cache-control': 'no-store',
-  });
-  try {
-    await pipeline(copy.content, response);
-  } catch (error) {
-    // Whoever goes away in the middle of it has changed their mind; that is no fault.
-    if ((error as { code?: unknown }).code !== 'ERR_STREAM_PREMATURE_CLOSE') throw error;
-  } finally {
-    copy.letGo();
-  }
-}
-
-function sendNone(response: Response, why: 'busy' | 'no-file' | 'failed'): void {
-  switch (why) {
+  switch (backup.kind) {
+    case 'made':
+      return sendCopy(response, { copy: backup.copy, name: `sandby-${backup.day}.sqlite` });
     case 'busy':
-      return sendProblem(response, 409, {
-        code: 'backup-running',
-        detail: 'Another copy is being made. Try again when it is done.',
-      });
+      return sendBusy(response);
     case 'no-file':
-      return sendProblem(response, 501, {
-        code: 'no-backup',
-        detail: 'This shop is kept in memory only: there is no file to copy.',
-      });
+      return sendNoFile(response);
     case 'failed':
       sendProblem(response, 503, {
         code: 'backup-failed',

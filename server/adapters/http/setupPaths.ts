@@ -4,6 +4,9 @@ import type { ZodOpenApiOperationObject, ZodOpenApiPathsObject } from 'zod-opena
 import {
   cardPreviewSchema,
   cardSetupSchema,
+  copiesSchema,
+  keptCopySchema,
+  makeCopyBody,
   previewCardBody,
   putCardBody,
   putSensorBody,
@@ -56,6 +59,16 @@ export function setupPaths(): ZodOpenApiPathsObject {
       }),
     },
     '/backup': { get: backup() },
+    '/copies': {
+      get: reading('The copies that are kept beside the store, and when the next one comes', copiesSchema),
+      post: writing('Makes a copy now and keeps it; answered when it was checked', {
+        body: makeCopyBody,
+        status: '201',
+        answer: keptCopySchema,
+        described: 'The copy; 409 while another is made, 503 with the reason where there can be none',
+      }),
+    },
+    '/copies/{name}': { get: { ...backup(), requestParams: { path: z.object({ name: z.string() }) } } },
   };
 }
 

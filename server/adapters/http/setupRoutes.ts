@@ -10,6 +10,7 @@ import {
 import type { Doors } from '../../application/ports/doors.ts';
 import type { SetupAnswer } from '../../application/ports/setupDoors.ts';
 import { sendBackup } from './backupRoute.ts';
+import { makeCopyRoutes } from './copyRoutes.ts';
 import { parseAsk } from './parseAsk.ts';
 import { sendProblem, sendRejections, sendStale, sendUnknown } from './problem.ts';
 
@@ -39,6 +40,7 @@ export function makeSetupRoutes(doors: Doors): Router {
     sendSetup(response, await doors.putSensor(request.params['id'], ask.value), 'sensor');
   });
   router.get('/backup', (_request, response) => sendBackup(doors, response));
+  router.use(makeCopyRoutes(doors));
   return router;
 }
 

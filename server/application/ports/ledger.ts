@@ -66,6 +66,8 @@ export interface Ledger {
   readAnswer(key: string): Promise<KeptAnswer | null>;
   /** Drops the answers given before an instant and returns how many. */
   forgetAnswers(beforeAt: Instant): Promise<number>;
+  /** Writes something and takes it away again: it succeeds where there is room and nothing stands against a write. */
+  probe(): Promise<void>;
   /** Finishes what was taken and closes. */
   close(): Promise<void>;
 }

@@ -2,6 +2,9 @@
 import type {
   CardPreviewWire,
   CardSetupWire,
+  CopiesWire,
+  CopyTrouble,
+  KeptCopyWire,
   PreviewCard,
   PutCard,
   PutSensor,
@@ -32,6 +35,13 @@ export type CardPreview =
   | { readonly kind: 'done'; readonly preview: CardPreviewWire }
   | { readonly kind: 'rejected'; readonly rejections: readonly Rejection[] };
 
+/** What came of the wish for a copy that is kept beside the store. */
+export type CopyAnswer =
+  | { readonly kind: 'kept'; readonly copy: KeptCopyWire; readonly isRepeat: boolean }
+  | { readonly kind: 'failed'; readonly code: CopyTrouble; readonly detail: string }
+  | { readonly kind: 'busy' }
+  | { readonly kind: 'no-file' };
+
 export type Backup =
   /** The shop's local day, "2026-01-12". */
   | { readonly kind: 'made'; readonly copy: StoreCopy; readonly day: string }
@@ -48,4 +58,9 @@ export interface SetupDoors {
   previewCard(body: PreviewCard): CardPreview;
   putSensor(sensorId: string, ask: SetupAsk<PutSensor>): Promise<SetupAnswer<SensorWire>>;
   makeBackup(): Promise<Backup>;
+  /** Null for a shop in memory. */
+  readCopies(): Promise<CopiesWire | null>;
+  makeCopy(key: string): Promise<CopyAnswer>;
+  /** Null when there is none of that name. */
+  openKeptCopy(name: string): Promise<StoreCopy | null>;
 }

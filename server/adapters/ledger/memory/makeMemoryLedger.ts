@@ -77,6 +77,7 @@ export function makeMemoryLedger({ ledgerId, attempt, onClose }: MemoryLedgerOpt
         for (const [key] of old) kept.answers.delete(key);
         return old.length;
       }),
+    probe: () => attempt('probe', () => undefined),
     close: async () => onClose(),
   };
 }

@@ -40,5 +40,10 @@ export function prepareLedger(database: DatabaseSyncInstance) {
     addAnswer: database.prepare(`INSERT INTO answers (key, fingerprint, at, body) VALUES (?, ?, ?, ?)`),
     answer: database.prepare(`SELECT key, fingerprint, at, body FROM answers WHERE key = ?`),
     forgetAnswers: database.prepare(LEDGER_SQL.forgetAnswers),
+    takeRoom: database.prepare(
+      `INSERT INTO meta (name, value) VALUES ('room', printf('%.*c', ?, '.'))
+       ON CONFLICT (name) DO UPDATE SET value = excluded.value`,
+    ),
+    giveRoom: database.prepare(`DELETE FROM meta WHERE name = 'room'`),
   };
 }

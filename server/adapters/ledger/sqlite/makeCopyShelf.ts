@@ -9,6 +9,7 @@ import {
   instantFromMs,
   isoFromInstant,
 } from '../../../contract/index.ts';
+import { makeAttempt } from '../attempt.ts';
 import { removeDatabase, syncFolderOf } from './durableFile.ts';
 import { openCopy } from './makeSqliteCopier.ts';
 import { notDone, type StoreWork } from './storeWork.ts';
@@ -25,6 +26,7 @@ const PART_ENDING = '.part';
 
 /** Makes the shelf of a store; what a crash left half made goes. */
 export function makeCopyShelf({ file, folder }: ShelfPlace, work: StoreWork): CopyShelf {
+  const attempt = makeAttempt('ledger', () => true);
   removeHalfMade(folder);
   return {
     folder: basename(folder),
@@ -36,14 +38,15 @@ export function makeCopyShelf({ file, folder }: ShelfPlace, work: StoreWork): Co
         return { kind: 'failed', code, detail: sentence };
       }
     },
-    list: async () => listCopies(folder),
+    list: () => attempt('listCopies', () => listCopies(folder)),
     open: async (name) => {
-      const found = listCopies(folder).find((copy) => copy.name === name);
+      const found = await attempt('openCopy', () => listCopies(folder).find((copy) => copy.name === name));
       return found === undefined ? null : openCopy(join(folder, found.name), () => undefined);
     },
-    remove: async (name) => {
-      if (COPY_NAME.test(name)) rmSync(join(folder, name), { force: true });
-    },
+    remove: (name) =>
+      attempt('removeCopy', () => {
+        if (COPY_NAME.test(name)) rmSync(join(folder, name), { force: true });
+      }),
     stop: () => work.stop(),
   };
 }
@@ -95,6 +98,15 @@ function nameFor(folder: string, madeAt: Instant): string {
   }
 }
 
+/** The name of the newest copy in a folder; null where there is none to be seen. */
+export function newestCopyIn(folder: string): string | null {
+  try {
+    return listCopies(folder)[0]?.name ?? null;
+  } catch {
+    return null;
+  }
+}
+
 /** Newest first. Names alone tell the age: a file's own times do not survive being carried. */
 function listCopies(folder: string): KeptCopy[] {
   return namesIn(folder)
@@ -113,9 +125,13 @@ function madeAtOf(name: string): Instant | null {
   return instantFromIso(`${day}T${hour}:${minute}:${second}Z`);
 }
 
+/** A folder that cannot be looked into is told of by the first copy. */
 function removeHalfMade(folder: string): void {
-  for (const name of namesIn(folder)) {
-    if (name.startsWith('sandby-') && name.includes(PART_ENDING)) rmSync(join(folder, name), { force: true });
+  try {
+    const names = namesIn(folder).filter((name) => name.startsWith('sandby-') && name.includes(PART_ENDING));
+    for (const name of names) rmSync(join(folder, name), { force: true });
+  } catch {
+    // See above.
   }
 }
 

@@ -18,11 +18,12 @@ import { sortByText } from '../sortByText.ts';
 import { inTransaction } from './inTransaction.ts';
 import { isRetriableError } from './isRetriableError.ts';
 import { makeGroupCommit, TooManyWaiting } from './makeGroupCommit.ts';
+import { storeTroubleOf } from './storeTrouble.ts';
 import { makeThinning } from './thinSqliteAir.ts';
 
 /** Makes the air table of a migrated database; flush commits what was taken and not yet stored. */
 export function makeSqliteAir(database: DatabaseSyncInstance): { air: AirTable; flush: () => void } {
-  const attempt = makeAttempt('air', isRetriableError);
+  const attempt = makeAttempt('air', isRetriableError, storeTroubleOf);
   const statements = prepareAll(database);
   const thinNext = makeThinning(database);
   const groupCommit = makeGroupCommit((rows) =>
@@ -59,7 +60,7 @@ export function makeSqliteAir(database: DatabaseSyncInstance): { air: AirTable; 
           return await groupCommit.record(rows);
         } catch (cause) {
           const isRetriable = cause instanceof TooManyWaiting || isRetriableError(cause);
-          throw new PortFailure('air', 'record', { isRetriable, cause });
+          throw new PortFailure('air', 'record', { isRetriable, trouble: storeTroubleOf(cause), cause });
         }
       },
       readSpan: (span) => attempt('readSpan', () => readSpan(span)),

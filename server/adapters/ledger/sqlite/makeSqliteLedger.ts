@@ -16,6 +16,7 @@ import { assertEntry, assertRunsOn, jsonFrom, keepable, keepableOrNull } from '.
 import { inTransaction } from './inTransaction.ts';
 import { isRetriableError } from './isRetriableError.ts';
 import { type LedgerStatements, prepareLedger } from './ledgerStatements.ts';
+import { storeTroubleOf } from './storeTrouble.ts';
 
 interface SqliteLedgerOptions {
   readonly database: DatabaseSyncInstance;
@@ -25,7 +26,7 @@ interface SqliteLedgerOptions {
 
 /** Makes the ledger of a migrated database. */
 export function makeSqliteLedger({ database, beforeClose }: SqliteLedgerOptions): Ledger {
-  const attempt = makeAttempt('ledger', isRetriableError);
+  const attempt = makeAttempt('ledger', isRetriableError, storeTroubleOf);
   const statements = prepareLedger(database);
   return {
     ledgerId: (statements.ledgerId.get() as { value: string }).value,
@@ -54,6 +55,7 @@ export function makeSqliteLedger({ database, beforeClose }: SqliteLedgerOptions)
       ),
     readAnswer: (key) => attempt('readAnswer', () => readAnswer(statements, key)),
     forgetAnswers: (beforeAt) => attempt('forgetAnswers', () => forgetAnswers(statements, beforeAt)),
+    probe: () => attempt('probe', () => probe(database, statements)),
     close: () =>
       attempt('close', () => {
         if (!database.isOpen) return;
@@ -120,6 +122,15 @@ function readAnswer(statements: LedgerStatements, key: string): KeptAnswer | nul
 function forgetAnswers(statements: LedgerStatements, beforeAt: Instant): number {
   return statements.forgetAnswers.run(beforeAt).changes;
 }
+
+/** Two writes: one that needs room, and one that gives it back. */
+function probe(database: DatabaseSyncInstance, statements: LedgerStatements): void {
+  inTransaction(database, () => statements.takeRoom.run(PROBE_BYTES));
+  inTransaction(database, () => statements.giveRoom.run());
+}
+
+/** As much as some hundred readings with their batches' estimates take. */
+const PROBE_BYTES = 65_536;
 
 interface ViewRow {
   readonly id: string;
