@@ -125,7 +125,8 @@ function askServer(
       response.on('data', (chunk: Buffer) => chunks.push(chunk));
       response.on('end', () => {
         const said = Buffer.concat(chunks).toString();
-        const isJson = String(response.headers['content-type']).includes('json');
+        // The answer to HEAD says what it would be, and has no body.
+        const isJson = said !== '' && String(response.headers['content-type']).includes('json');
         done({
           status: response.statusCode ?? 0,
           headers: response.headers,

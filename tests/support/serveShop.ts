@@ -56,7 +56,7 @@ export function pathsOf({ status, body }: Reply): string[] {
 }
 
 /** Pages as a build leaves them, empty. */
-function makePagesFolder(): string {
+export function makePagesFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'sandby-pages-'));
   mkdirSync(join(folder, 'assets'));
   writeFileSync(join(folder, 'index.html'), '<!doctype html>');

@@ -9,6 +9,8 @@ import { bringUp } from './migrations.ts';
 import { openFile } from './openDatabase.ts';
 
 const FILE_NAME = 'keys.sqlite';
+/** Kept from the garbage collector, which would close what only its prepared statements still speak of. */
+const held: DatabaseSyncInstance[] = [];
 /** For the account that runs the program alone. */
 const OWNER_ONLY = 0o600;
 
@@ -21,9 +23,11 @@ export function openKeyStore(dataFolder: string): DatabaseSyncInstance {
   try {
     // Somebody may have brought it here by a copy that forgot who may read it; its log takes the same rights.
     if (existsSync(file)) chmodSync(file, OWNER_ONLY);
-    return openFile({ file, schema: KEY_SCHEMA, mode: OWNER_ONLY }, (database) =>
-      bringUp(database, KEY_SCHEMA),
+    const database = openFile({ file, schema: KEY_SCHEMA, mode: OWNER_ONLY }, (opened) =>
+      bringUp(opened, KEY_SCHEMA),
     );
+    held.push(database);
+    return database;
   } catch (cause) {
     throw new PortFailure('keys', 'open', { isRetriable: isRetriableError(cause), cause });
   }
