@@ -57,12 +57,12 @@ export const floorWordsEn = {
     handsFor: (of: { duration: string; clock: string; who: string }) =>
       `${of.duration} too late for ${of.clock} if ${of.who} does it all`,
     help: 'What would help',
-    lamp: (lamp: string, duration: string) => `${lamp}: ${duration} earlier`,
+    lamp: (lamp: string, duration: string) => `${lamp}: done ${duration} sooner`,
     lampAt: (of: { lamp: string; distance: string; duration: string }) =>
-      `${of.lamp} at ${of.distance}: ${of.duration} earlier`,
-    warmBay: (bay: string, duration: string) => `${bay} is warmer: ${duration} earlier`,
+      `${of.lamp} at ${of.distance}: done ${of.duration} sooner`,
+    warmBay: (bay: string, duration: string) => `${bay} is warmer: done ${duration} sooner`,
     moreHands: ({ names, count }: { names: string; count: number }, duration: string) =>
-      `More hands, ${names} ${counted(count, { one: 'needs', other: 'need' })} them too: ${duration} earlier`,
+      `More hands, ${names} ${counted(count, { one: 'needs', other: 'need' })} them too: done ${duration} sooner`,
     moreHandsNear: ({ names, count }: { names: string; count: number }) =>
       `More hands, ${names} ${counted(count, { one: 'needs', other: 'need' })} someone in the same minutes`,
     noHelp: 'No lamp, bay or hand here would make it. Tell the customer early.',

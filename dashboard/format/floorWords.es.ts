@@ -56,11 +56,11 @@ export const floorWordsEs: typeof floorWordsEn = {
     tightFor: (duration, clock) => `Quizá ${duration} tarde para las ${clock}`,
     handsFor: (of) => `${of.duration} tarde para las ${of.clock} si ${of.who} lo hace todo`,
     help: 'Qué ayudaría',
-    lamp: (lamp, duration) => `${lamp}: ${duration} antes`,
-    lampAt: (of) => `${of.lamp} a ${of.distance}: ${of.duration} antes`,
-    warmBay: (bay, duration) => `${bay} está más caliente: ${duration} antes`,
+    lamp: (lamp, duration) => `${lamp}: lista ${duration} antes`,
+    lampAt: (of) => `${of.lamp} a ${of.distance}: lista ${of.duration} antes`,
+    warmBay: (bay, duration) => `${bay} está más caliente: lista ${duration} antes`,
     moreHands: ({ names, count }, duration) =>
-      `Más manos, ${names} también las ${counted(count, { one: 'necesita', other: 'necesitan' })}: ${duration} antes`,
+      `Más manos, ${names} también las ${counted(count, { one: 'necesita', other: 'necesitan' })}: lista ${duration} antes`,
     moreHandsNear: ({ names, count }) =>
       `Más manos, ${names} ${counted(count, { one: 'necesita', other: 'necesitan' })} a alguien en los mismos minutos`,
     noHelp: 'Aquí ni lámpara ni bahía ni manos alcanzarían. Avise pronto al cliente.',

@@ -46,8 +46,8 @@ describe('a promise in danger', () => {
     const hand = handOf(page, 'Bonnet');
     await hand.getByText(/min too late for/).waitFor();
     await hand.getByText(/Bay 1 is 11\s°C/).waitFor();
-    await hand.getByText(/Bay 2 is warmer: \d+ min earlier/).waitFor();
-    await hand.getByText(/lamp .*at \d+ cm: \d+ min earlier/i).waitFor();
+    await hand.getByText(/Bay 2 is warmer: done \d+ min sooner/).waitFor();
+    await hand.getByText(/lamp .*at \d+ cm: done \d+ min sooner/i).waitFor();
     expect(await page.getByText('1 promise in danger').count()).toBe(1);
     await page.screenshot({ path: `${PICTURES}/floor-danger-desk-light.png` });
 

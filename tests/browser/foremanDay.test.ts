@@ -68,15 +68,15 @@ async function readDanger({ page }: Day): Promise<void> {
   expect(Math.abs(told - (danger?.byMin ?? 0))).toBeLessThanOrEqual(2);
   await hand.getByText(/Bay 1 is 11\s°C: \d+ minutes slower/).waitFor();
   const help = hand.getByRole('list', { name: 'What would help' });
-  await help.getByText(/Bay 2 is warmer: \d+ min earlier/).waitFor();
-  await help.getByText(/lamp at \d+ cm: \d+ min earlier/i).waitFor();
+  await help.getByText(/Bay 2 is warmer: done \d+ min sooner/).waitFor();
+  await help.getByText(/lamp at \d+ cm: done \d+ min sooner/i).waitFor();
   await page.screenshot({ path: `${PICTURES}/foreman-danger-wall-light.png` });
 }
 
 /** By way of Next hands to its row, from there to its sheet; the effect is told before it is moved, and is true after. */
 async function moveToWarmBay({ page, hands }: Day): Promise<void> {
   const before = await entryOf('Bonnet');
-  const promised = await numberIn(handOf(page, 'Bonnet').getByText(/is warmer/), /(\d+) min earlier/);
+  const promised = await numberIn(handOf(page, 'Bonnet').getByText(/is warmer/), /(\d+) min sooner/);
   await hands.use(handOf(page, 'Bonnet').getByRole('link', { name: 'Bonnet' }));
   await hands.use(page.getByRole('button', { name: 'More about Bonnet' }));
   const sheet = page.getByRole('dialog', { name: 'Bonnet' });

@@ -6,10 +6,10 @@ import { BAND_HEIGHT_PX, BAND_WIDTH_PX, makeWindowBand } from '../../charts/wind
 import { formatClock } from '../../format/clock.ts';
 import { epochAt } from '../../format/phase.ts';
 import { $place } from '../../state/computed.ts';
-import { $planById } from '../../state/floor.ts';
+import { $isWall, $planById } from '../../state/floor.ts';
 import { $words } from '../../state/sources.ts';
 import { StageShape } from '../shapes.tsx';
-import { $anchorAt, $nowPlace, percent } from './axis.ts';
+import { $anchorAt, $axisRem, $flagTurnPlace, $nowPlace, percent } from './axis.ts';
 import { CheckMark, PromiseFlag } from './marks.tsx';
 
 /** The film; its row tells readers the same in words. */
@@ -37,13 +37,21 @@ export function Film({ batch }: { readonly batch: BatchWire }) {
         <CheckMark key={at} outcome={outcome} left={percent(placeOf(Date.parse(at), axis))} />
       ))}
       {promisedAt === null ? null : (
-        <PromiseFlag
-          left={percent(placeOf(promisedAt, axis))}
-          clock={formatClock(promisedAt, $place.value)}
-          isMissed={(entry?.danger ?? null) !== null}
-        />
+        <PromisedAt promisedAt={promisedAt} isMissed={(entry?.danger ?? null) !== null} />
       )}
     </div>
+  );
+}
+
+function PromisedAt({ promisedAt, isMissed }: { readonly promisedAt: number; readonly isMissed: boolean }) {
+  const place = placeOf(promisedAt, { anchorAt: $anchorAt.value });
+  return (
+    <PromiseFlag
+      left={percent(place)}
+      fliesBack={place > $flagTurnPlace.value}
+      clock={formatClock(promisedAt, $place.value)}
+      isMissed={isMissed}
+    />
   );
 }
 
@@ -60,19 +68,32 @@ function GrowingBar(props: BarProps) {
 function Bar({ span, anchorAt, endFraction }: BarProps & { readonly endFraction: number }) {
   const { kind, fromAt } = span;
   const startFraction = placeOf(fromAt, { anchorAt });
-  const style = { left: percent(startFraction), width: percent(Math.max(0, endFraction - startFraction)) };
+  const widthFraction = Math.max(0, endFraction - startFraction);
+  const style = { left: percent(startFraction), width: percent(widthFraction) };
   const stage = kind === 'wet' || kind === 'kicked' || kind === 'test' || kind === 'sanding' ? kind : null;
+  const room = roomOf(widthFraction);
   return (
     <span class="span" data-kind={kind} style={style}>
-      {stage === null ? null : (
+      {stage === null || room === 'none' ? null : (
         <span class="span-label">
           <StageShape stage={stage} />
-          <span class="span-word">{$words.value.stage[stage]}</span>
+          {room === 'word' ? $words.value.stage[stage] : null}
         </span>
       )}
     </span>
   );
 }
+
+/** What a bar has room for. Reckoned here: a clip and a container for each of hundreds of bars cost a frame in each scroll. */
+function roomOf(widthFraction: number): 'none' | 'shape' | 'word' {
+  const widthRem = widthFraction * $axisRem.value;
+  const { shapeRem, wordRem } = $isWall.value ? WALL_ROOM : DESK_ROOM;
+  return widthRem < shapeRem ? 'none' : widthRem < wordRem ? 'shape' : 'word';
+}
+
+/** Least widths for a stage's shape, and for its longest word in either language beside it. */
+const DESK_ROOM = { shapeRem: 1.75, wordRem: 5 } as const;
+const WALL_ROOM = { shapeRem: 3, wordRem: 9.5 } as const;
 
 function WindowFilm({ batch, anchorAt }: { readonly batch: BatchWire; readonly anchorAt: number }) {
   const times = batch.stage === 'sanding' ? null : windowOf(batch);

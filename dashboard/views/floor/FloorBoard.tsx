@@ -1,11 +1,12 @@
 // The board: every open panel on one time axis that moves by itself.
+import { useEffect, useRef } from 'preact/hooks';
 import type { BatchWire } from '../../../server/contract/index.ts';
 import { formatClock } from '../../format/clock.ts';
 import { $place } from '../../state/computed.ts';
 import type { PanelGroup } from '../../state/floorGroups.ts';
 import { $floorAt } from '../../state/floor.ts';
 import { $words } from '../../state/sources.ts';
-import { $shiftStyle, $ticks, percent } from './axis.ts';
+import { $shiftStyle, $ticks, percent, watchAxis } from './axis.ts';
 import { Film } from './Film.tsx';
 import { FloorRow } from './FloorRow.tsx';
 import { CheckMark, PromiseFlag } from './marks.tsx';
@@ -51,10 +52,12 @@ function Group({ name, panels }: { readonly name: string | null; readonly panels
 }
 
 function AxisHead() {
+  const clocks = useRef<HTMLDivElement>(null);
+  useEffect(() => (clocks.current === null ? undefined : watchAxis(clocks.current)), []);
   return (
     <div class="axis-head" aria-hidden="true">
       <Legend />
-      <div class="axis-clocks">
+      <div class="axis-clocks" ref={clocks}>
         <div class="axis-shifted" style={$shiftStyle}>
           {$ticks.value
             .filter(({ at }) => at % HALF_HOUR_MS === 0)

@@ -43,6 +43,7 @@ function RowName({ batch }: { readonly batch: BatchWire }) {
         <button
           type="button"
           class="floor-panel"
+          aria-describedby={`film-${batch.id}`}
           aria-label={words.floor.open(batch.panel)}
           onClick={() => openDialog({ kind: 'more', batchId: batch.id })}
         >
@@ -60,8 +61,9 @@ function RowState({ batch }: { readonly batch: BatchWire }) {
   return (
     <div class="floor-state" data-tone={tone} style={{ '--cured': cured }}>
       <p class="floor-stage">
-        <StageShape stage={batch.stage} />
-        <span class="hidden">{words.stage[batch.stage]}: </span>
+        <span class="floor-shape" role="img" aria-label={words.stage[batch.stage]}>
+          <StageShape stage={batch.stage} />
+        </span>
         <span class="floor-wait">{formatCountdownText(phase, words)}</span>
       </p>
       <RowPromise batch={batch} />
@@ -104,10 +106,12 @@ function RowLikely({ batch }: { readonly batch: BatchWire }) {
   return likely === null ? null : <p class="floor-likely">{likely}</p>;
 }
 
-/** What the drawing shows, in words. */
+/** What the drawing shows, in words: at a desk as what describes the row's button, which needs no place on the page. */
 function RowFilm({ batch }: { readonly batch: BatchWire }) {
   const entry = $planById.value.get(batch.id);
   return (
-    <span class="hidden">{describeFilm(batch, entry, { words: $words.value, place: $place.value })}</span>
+    <span class="hidden" id={`film-${batch.id}`} hidden={!$isWall.value}>
+      {describeFilm(batch, entry, { words: $words.value, place: $place.value })}
+    </span>
   );
 }

@@ -1,5 +1,5 @@
 // Where Floor's axis stands: its anchor, and the shift of the film in steps that no eye can see.
-import { computed } from '@preact/signals';
+import { computed, signal } from '@preact/signals';
 import { anchorOf, NOW_FRACTION, shiftOf, ticksOf } from '../../charts/timeAxis.ts';
 import { $nowAt } from '../../state/sources.ts';
 
@@ -13,10 +13,28 @@ export const $shiftStyle = computed(() => `transform: translateX(${percent(-$shi
 /** Where bars end that grow with time, in widths of the axis. */
 export const $nowPlace = computed(() => $shift.value + NOW_FRACTION);
 
+/** Right of here a pennant of five characters would leave the axis; moves on in steps, so that flags are seldom drawn anew. */
+export const $flagTurnPlace = computed(() => Math.round($shift.value / FLAG_STEP) * FLAG_STEP + FLAG_ROOM);
+const FLAG_STEP = 0.01;
+const FLAG_ROOM = 0.92;
+
 /** Ticks change with each quarter of an hour only. */
 const TICKS_EVERY_MS = 15 * 60_000;
 const $ticksAt = computed(() => Math.floor($nowAt.value / TICKS_EVERY_MS) * TICKS_EVERY_MS);
 export const $ticks = computed(() => ticksOf($ticksAt.value, { anchorAt: $anchorAt.value }));
+
+/** How wide the axis is drawn, in letters' own measure (rem); 0 until it was measured. */
+export const $axisRem = signal(0);
+
+/** Follows the width of the axis; the returned function ends it. */
+export function watchAxis(axis: HTMLElement): () => void {
+  const observer = new ResizeObserver(() => {
+    $axisRem.value =
+      axis.clientWidth / Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
+  });
+  observer.observe(axis);
+  return () => observer.disconnect();
+}
 
 /** A fraction of the axis as a style. */
 export function percent(fraction: number): string {

@@ -30,12 +30,19 @@ export interface PromiseFlagProps {
   readonly clock: string;
   readonly isMissed: boolean;
   readonly left?: string;
+  /** Near the end of the axis the pennant flies back, so that its time is not cut off. */
+  readonly fliesBack?: boolean;
 }
 
 /** A pole with a pennant that tells the promised time. */
-export function PromiseFlag({ clock, isMissed, left }: PromiseFlagProps) {
+export function PromiseFlag({ clock, isMissed, left, fliesBack = false }: PromiseFlagProps) {
   return (
-    <span class="flag" data-missed={isMissed} style={left === undefined ? undefined : { left }}>
+    <span
+      class="flag"
+      data-missed={isMissed}
+      data-back={fliesBack}
+      style={left === undefined ? undefined : { left }}
+    >
       <span class="flag-cloth">{clock}</span>
     </span>
   );

@@ -83,15 +83,15 @@ describe('a promise in danger', () => {
   });
 
   it.each([
-    [{ kind: 'lamp', gainMin: 12.4, lampId: 'lamp-1' }, 'Short-wave lamp: 12 min earlier'],
+    [{ kind: 'lamp', gainMin: 12.4, lampId: 'lamp-1' }, 'Short-wave lamp: done 12 min sooner'],
     [
       { kind: 'lamp', gainMin: 12.4, lampId: 'lamp-1', distanceCm: 90 },
-      'Short-wave lamp at 90 cm: 12 min earlier',
+      'Short-wave lamp at 90 cm: done 12 min sooner',
     ],
-    [{ kind: 'warmBay', gainMin: 8, bayId: 'bay-2' }, 'Bay 2 is warmer: 8 min earlier'],
+    [{ kind: 'warmBay', gainMin: 8, bayId: 'bay-2' }, 'Bay 2 is warmer: done 8 min sooner'],
     [
       { kind: 'hands', gainMin: 40, batchIds: ['a', 'b'] },
-      'More hands, Bonnet and Roof need them too: 40 min earlier',
+      'More hands, Bonnet and Roof need them too: done 40 min sooner',
     ],
     [
       { kind: 'hands', gainMin: 0, batchIds: ['a', 'b', 'c', 'd'] },
