@@ -114,6 +114,13 @@ function authorizeWith(context: {
       callback(null);
       return;
     }
+    if (isOwnTopic(packet.topic.slice(context.topicPrefix.length + 1))) {
+      const { doors, refused } = context;
+      const reason = 'only the shop speaks here';
+      refused.add({ nowAt: doors.nowAt(), topic: packet.topic, reason, payload: packet.payload });
+      callback(new Error(reason));
+      return;
+    }
     receiveReading(packet, context).then(
       () => callback(null),
       (error: unknown) => {
@@ -122,4 +129,9 @@ function authorizeWith(context: {
       },
     );
   };
+}
+
+/** What stands at the topics of lights and batches is the shop's own word: a light that anybody may switch warns nobody. */
+function isOwnTopic(below: string): boolean {
+  return below.startsWith('bays/') || below.startsWith('batches/');
 }
