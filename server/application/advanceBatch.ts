@@ -3,10 +3,11 @@ import { type BatchState, isCuring, isOpen } from '../domain/batch.ts';
 import type { Card } from '../domain/card.ts';
 import { decideBatch } from '../domain/decideBatch.ts';
 import { estimateCompletion } from '../domain/estimateCompletion.ts';
+import { evolveBatch } from '../domain/evolveBatch.ts';
 import type { BatchId, Estimate, FactDraft } from '../domain/facts.ts';
 import type { AirOfBays } from '../domain/filmJob.ts';
 import type { LearnedProduct } from '../domain/learned.ts';
-import { appendFacts, extendHistory, placeFacts, readHistory } from './appendFacts.ts';
+import { appendFacts, placeFacts } from './appendFacts.ts';
 import { findEstimate, holdEstimate, type KnownNews, knownNews } from './heldEstimates.ts';
 import { readLearned } from './lessonViews.ts';
 import { type AirReader, makeAirReader } from './readBayAir.ts';
@@ -26,7 +27,10 @@ export function beginPass(shop: Shop): Pass {
   return { news: knownNews(shop), readAir: makeAirReader(shop) };
 }
 
-/** Brings one open batch up to now; called in a turn of its own. */
+/**
+ * Brings one open batch up to now; called in a turn of its own. It goes on from the view, which is what the facts give:
+ * what time alone brings takes nothing back, and a batch that gathers facts all day is not folded anew at each reading.
+ */
 export async function advanceBatch(
   shop: Shop,
   batchId: BatchId,
@@ -34,13 +38,13 @@ export async function advanceBatch(
 ): Promise<void> {
   for (let tryIndex = 0; tryIndex < DECIDE_TRIES_MAX; tryIndex += 1) {
     const head = await shop.ledger.readHead();
-    const history = await readHistory(shop, batchId);
-    if (history.state === null || !isOpen(history.state)) return;
-    const drafts = await decideNow(shop, history.state, pass);
+    const held = (await shop.ledger.readView('batch', batchId)) as BatchState | null;
+    if (held === null || !isOpen(held)) return;
+    const drafts = await decideNow(shop, held, pass);
     if (drafts.length === 0) return;
     const facts = placeFacts(shop, drafts, head);
-    const { state } = extendHistory(history, facts);
-    if ((await appendFacts(shop, { head, state: state as BatchState, facts })) === 'appended') return;
+    const state = facts.reduce(evolveBatch, held);
+    if ((await appendFacts(shop, { head, state, facts })) === 'appended') return;
   }
   shop.log.warn('batch.conflict', { batchId, triesCount: DECIDE_TRIES_MAX });
 }

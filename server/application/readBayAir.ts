@@ -1,12 +1,11 @@
 // The trusted air of bays over the span that a batch needs, read once for all batches of a pass.
 import type { Instant } from '../contract/index.ts';
-import { aheadErrorSdKOf } from '../domain/aheadError.ts';
-import { type BayAir, mergeSensors, type SensorPoint } from '../domain/airSeries.ts';
+import type { BayAir, SensorPoint } from '../domain/airSeries.ts';
 import type { BatchState } from '../domain/batch.ts';
 import { type AirOfBays, HISTORY_MIN } from '../domain/filmJob.ts';
-import { AHEAD_MAX_MIN, instantAfter } from '../domain/minutes.ts';
+import { instantAfter } from '../domain/minutes.ts';
+import { recallBayAir } from './bayAirMemory.ts';
 import type { AirRow, Quantity } from './ports/airTable.ts';
-import { readBayLatest, readBaySpan } from './readBayRows.ts';
 import type { Shop } from './shop.ts';
 
 const NO_AIR: BayAir = { air: [], humidity: [] };
@@ -20,7 +19,7 @@ export function makeAirReader(shop: Shop): AirReader {
   async function airOfBay(bayId: string, fromAt: Instant): Promise<BayAir> {
     const known = held.get(bayId);
     if (known !== undefined && known.fromAt <= fromAt) return known.air;
-    const air = await readBayAir(shop, { bayId, fromAt });
+    const air = await recallBayAir(shop, { bayId, fromAt });
     held.set(bayId, { fromAt, air });
     return air;
   }
@@ -37,24 +36,6 @@ export function makeAirReader(shop: Shop): AirReader {
       isAirMoving: (bayId) => shop.facts.bays.find((bay) => bay.id === bayId)?.isAirMoving ?? false,
       outside: yardId === undefined ? [] : (airs.get(yardId)?.air ?? []),
     };
-  };
-}
-
-async function readBayAir(
-  shop: Shop,
-  { bayId, fromAt }: { bayId: string; fromAt: Instant },
-): Promise<BayAir> {
-  // A sensor's clock may run ahead of ours by as much as judgeReading lets pass.
-  const toAt = instantAfter(shop.clock.nowAt(), AHEAD_MAX_MIN);
-  const span = await readBaySpan(shop, { bayId, fromAt, toAt, goodOnly: true });
-  // What was last said before the span still holds at its start: a shop that was silent is not a shop without air.
-  const before = await readBayLatest(shop, bayId, fromAt);
-  const rows = [...before, ...span].toSorted((a, b) => a.at - b.at);
-  const air = mergeSensors(pointsOf(rows, 'airTemperatureC'));
-  return {
-    air,
-    aheadErrorSdK: aheadErrorSdKOf(air),
-    humidity: mergeSensors(pointsOf(rows, 'relativeHumidityPct')),
   };
 }
 

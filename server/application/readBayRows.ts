@@ -35,6 +35,11 @@ export async function readBayLatest(
   return correctedRows(rows, stays);
 }
 
+/** Rows as a bay's air; those that were said elsewhere are left out. */
+export function correctRows(shop: Shop, bayId: string, rows: readonly AirRow[]): readonly AirRow[] {
+  return correctedRows(rows, staysIn(shop, bayId));
+}
+
 /** The stays of every sensor that ever hung in a bay. */
 function staysIn(shop: Shop, bayId: string): Map<string, readonly SensorStay[]> {
   const found = new Map<string, readonly SensorStay[]>();

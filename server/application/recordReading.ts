@@ -10,6 +10,7 @@ import { judgeOrigin, judgeReading } from '../domain/judgeReading.ts';
 import { breaksRuns, extendRuns, isFlat, type SensorWord } from '../domain/sensorRuns.ts';
 import { dewPointC } from '../engine/index.ts';
 import { markBay } from './advanceTime.ts';
+import { noteBayRows } from './bayAirMemory.ts';
 import { type AirRow, QUANTITIES, type Quantity, type RecordOutcome } from './ports/airTable.ts';
 import { newestOf } from './readBayAir.ts';
 import { readBayLatest } from './readBayRows.ts';
@@ -30,7 +31,10 @@ export async function recordReading(shop: Shop, readings: readonly Reading[]): P
   );
   forgetSensors(shop, doubtful);
   const answer = countOutcomes(judged, outcomes);
-  for (const bayId of baysWithNews(shop, judged, outcomes)) markBay(shop, bayId);
+  for (const [bayId, rows] of newsByBay(shop, judged, outcomes)) {
+    noteBayRows(shop, bayId, rows);
+    markBay(shop, bayId);
+  }
   await publishNews(shop, judged, outcomes);
   return answer;
 }
@@ -150,15 +154,18 @@ function isNews(row: AirRow, outcome: RecordOutcome | undefined): boolean {
   return row.trust === 'good' && outcome === 'recorded';
 }
 
-function baysWithNews(
+function newsByBay(
   shop: Shop,
   judged: readonly JudgedRow[],
   outcomes: readonly RecordOutcome[],
-): Set<string> {
-  const bays = new Set<string>();
+): Map<string, AirRow[]> {
+  const bays = new Map<string, AirRow[]>();
   for (const [position, { row }] of judged.entries()) {
     const bayId = shop.facts.bayOfSensor.get(row.sensorId);
-    if (bayId !== undefined && isNews(row, outcomes[position])) bays.add(bayId);
+    if (bayId === undefined || !isNews(row, outcomes[position])) continue;
+    const rows = bays.get(bayId) ?? [];
+    rows.push(row);
+    bays.set(bayId, rows);
   }
   return bays;
 }

@@ -1,6 +1,7 @@
 // What a sensor said before it was hung in a bay: kept aside then, judged now as if it had been known, and used.
 import type { Instant } from '../contract/index.ts';
 import { judgeReading } from '../domain/judgeReading.ts';
+import { forgetBayAir } from './bayAirMemory.ts';
 import type { AirRow } from './ports/airTable.ts';
 import type { Shop } from './shop.ts';
 
@@ -12,7 +13,10 @@ export async function takeInKept(
   const toAt = shop.clock.nowAt();
   const rows = await shop.air.readSpan({ sensorIds: [sensorId], fromAt, toAt, goodOnly: false });
   const kept = rows.filter(({ reason }) => reason === 'unknown-sensor');
-  return kept.length === 0 ? 0 : shop.air.trustKept(goodOf(kept));
+  if (kept.length === 0) return 0;
+  const trustedCount = await shop.air.trustKept(goodOf(kept));
+  forgetBayAir(shop);
+  return trustedCount;
 }
 
 /** The rows that would be good of a known sensor: neither of another day nor after a jump. Too few to be a stuck sensor's. */

@@ -102,6 +102,40 @@ describe('remembered views', () => {
     expect(await remembering.readView('settings', 'shop')).toEqual({ word: 'after' });
   });
 
+  it('carry open batches over an entry that names the one it changes, as the store would give them', async () => {
+    const { ledger, asked } = counted();
+    const remembering = rememberViews(ledger);
+    const putBatch = async (id: string, body: unknown, isOpen = true): Promise<void> => {
+      const head = await ledger.readHead();
+      const fact = {
+        sequence: (head + 1) as Sequence,
+        version: 1,
+        at: OPENS_AT,
+        recordedAt: OPENS_AT,
+        by: null,
+        batchId: null,
+        bayId: 'bay-1',
+        type: 'SensorSeen',
+        body: { sensorId: id },
+      } as const;
+      const views = [{ kind: 'batch', id, isOpen, body } as const];
+      await remembering.append({ afterSequence: head, facts: [fact], views });
+    };
+    await putBatch('b', { step: 1, missing: undefined });
+    await putBatch('a', { step: 1 });
+    await remembering.readViews('batch', { openOnly: true });
+    await putBatch('c', { step: 1, missing: undefined });
+    await putBatch('b', { step: 2 });
+    await putBatch('a', { step: 2 }, false);
+    expect(await remembering.readViews('batch', { openOnly: true })).toStrictEqual(
+      await ledger.readViews('batch', { openOnly: true }),
+    );
+    expect(await remembering.readView('batch', 'b')).toEqual({ step: 2 });
+    // A closed one is not carried: it is read.
+    expect(await remembering.readView('batch', 'a')).toEqual({ step: 2 });
+    expect(asked).toEqual(['open batch', 'open batch', 'batch a']);
+  });
+
   it('ask closed ones anew each time, and hide no trouble', async () => {
     const { ledger, asked, gate } = counted();
     const remembering = rememberViews(ledger);
