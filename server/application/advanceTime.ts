@@ -20,14 +20,20 @@ const PAUSE_RATIO = 4;
 /** All bays rest as long as a pass took before the next one's turn: passes never take more than half of the machine. */
 const SHOP_PAUSE_RATIO = 1;
 
-/** Brings all open batches up to now and sets the clock for the next turn; one such look at a time. */
-export async function advanceTime(shop: Shop): Promise<void> {
+/**
+ * Brings open batches up to now and sets the clock for the next turn; one such look at a time. Once a shop is open, those
+ * whose bay is about to have its pass are left to that, unless their own turn has come.
+ */
+export async function advanceTime(shop: Shop, looksAt: 'all' | 'due' = 'due'): Promise<void> {
   if (shop.wake.isLooking) return;
   const { lookedAt } = shop.wake;
   shop.wake.isLooking = true;
   shop.wake.lookedAt = shop.clock.nowAt();
   await guarded(async () => {
-    await advanceOpen(shop, (state) => isTurning(shop, state, lookedAt) || !hasPassAhead(shop, state));
+    await advanceOpen(
+      shop,
+      (state) => looksAt === 'all' || isTurning(shop, state, lookedAt) || !hasPassAhead(shop, state),
+    );
     await probeStore(shop);
     await shop.ledger.forgetAnswers(instantAfter(shop.clock.nowAt(), -ANSWERS_KEPT_MIN));
   });

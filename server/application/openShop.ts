@@ -68,7 +68,7 @@ export async function findStrays(shop: Shop): Promise<string[]> {
 /** Keeps new calibrations, catches up with what time has done while the program was off, and keeps time from here on. */
 export async function catchUp(shop: Shop): Promise<void> {
   for (const card of shop.cards.values()) await shop.turns(() => keepCalibration(shop, card));
-  await advanceTime(shop);
+  await advanceTime(shop, 'all');
 }
 
 /** A card is calibrated once a statement and model: the fact says which constants every estimate after it has used. */

@@ -44,7 +44,8 @@ export function parseMetrics(text: string): ReadFamily[] {
       const suffixes = SUFFIXES[family?.type ?? ''] ?? [];
       if (family === undefined || !suffixes.some((suffix) => sample.name === family.name + suffix))
         throw new Error(`"${line}" stands under no TYPE of its own`);
-      const identity = sample.name + JSON.stringify(Object.entries(sample.labels).toSorted());
+      const identity =
+        sample.name + JSON.stringify(Object.entries(sample.labels).toSorted(([a], [b]) => (a < b ? -1 : 1)));
       if (seen.has(identity)) throw new Error(`"${line}" is told twice`);
       seen.add(identity);
       family.samples.push(sample);

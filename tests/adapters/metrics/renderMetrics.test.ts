@@ -69,14 +69,14 @@ describe('counters', () => {
 
 describe('the reader of the tests', () => {
   it.each([
-    ['no HELP', '# TYPE a counter\na 1\n'],
-    ['a second TYPE', '# HELP a A\n# TYPE a gauge\na 1\n# HELP a A\n# TYPE a gauge\n'],
-    ['a sample of nothing', 'a 1\n'],
-    ['a sample told twice', '# HELP a A\n# TYPE a gauge\na 1\na 2\n'],
-    ['an open quote', '# HELP a A\n# TYPE a gauge\na{b="c} 1\n'],
-    ['no number', '# HELP a A\n# TYPE a gauge\na one\n'],
-    ['no line feed at the end', '# HELP a A\n# TYPE a gauge\na 1'],
-  ])('turns down %s', (_what, text) => {
-    expect(() => parseMetrics(text)).toThrow();
+    ['no HELP', /no HELP/, '# TYPE a counter\na 1\n'],
+    ['a second TYPE', /second TYPE/, '# HELP a A\n# TYPE a gauge\na 1\n# HELP a A\n# TYPE a gauge\n'],
+    ['a sample of nothing', /no TYPE/, 'a 1\n'],
+    ['a sample told twice', /twice/, '# HELP a A\n# TYPE a gauge\na 1\na 2\n'],
+    ['an open quote', /labels/, '# HELP a A\n# TYPE a gauge\na{b="c} 1\n'],
+    ['no number', /no number/, '# HELP a A\n# TYPE a gauge\na one\n'],
+    ['no line feed at the end', /line feed/, '# HELP a A\n# TYPE a gauge\na 1'],
+  ])('turns down %s', (_what, reason, text) => {
+    expect(() => parseMetrics(text)).toThrow(reason);
   });
 });
