@@ -1,37 +1,29 @@
-// Before a store gets a newer form, its file is copied as it is: whoever has to go back to the program before finds it whole.
-import { copyFileSync, existsSync, renameSync } from 'node:fs';
+// Before a store gets a newer form, it is copied as it is: whoever has to go back to the program before finds it whole.
+import { renameSync, rmSync } from 'node:fs';
 import { basename, dirname, extname, join } from 'node:path';
-import { DatabaseSync } from '@photostructure/sqlite';
+import type { DatabaseSyncInstance } from '@photostructure/sqlite';
 import { syncFile, syncFolderOf } from './durableFile.ts';
 import { assertOurs, type Schema } from './migrations.ts';
 
+export interface FormAsk {
+  readonly file: string;
+  readonly schema: Schema;
+}
+
 /**
- * Keeps a store of an older form as NAME-before-form-N.sqlite beside it; does nothing for one that is new, missing or of
- * the newest form. To be called while nobody has the file open: it is copied by other means than SQLite's.
+ * Keeps an open store of an older form as NAME-before-form-N.sqlite beside it; does nothing for one that is new or of the
+ * newest form. SQLite itself copies: reading the file by other means would let go of its locks.
  */
-export function keepBeforeForm(file: string, schema: Schema): void {
-  if (!existsSync(file)) return;
-  const version = gatherLog(file, schema);
+export function keepBeforeForm(database: DatabaseSyncInstance, { file, schema }: FormAsk): void {
+  const version = assertOurs(database, schema);
   if (version === 0 || version === schema.steps.length) return;
   const name = `${basename(file, extname(file))}-before-form-${schema.steps.length}.sqlite`;
   const kept = join(dirname(file), name);
+  const part = `${kept}.part`;
+  rmSync(part, { force: true });
+  database.exec(`VACUUM INTO '${part.replaceAll("'", "''")}'`);
+  syncFile(part);
   // One that an interrupted start left there holds no more than this one.
-  copyFileSync(file, `${kept}.part`);
-  syncFile(`${kept}.part`);
-  renameSync(`${kept}.part`, kept);
+  renameSync(part, kept);
   syncFolderOf(kept);
-}
-
-/** Brings what is still in the log of an older form into the file, and tells the form. */
-function gatherLog(file: string, schema: Schema): number {
-  const database = new DatabaseSync(file, { timeout: 0 });
-  try {
-    const version = assertOurs(database, schema);
-    if (version === 0 || version === schema.steps.length) return version;
-    const { busy } = database.prepare('PRAGMA wal_checkpoint(TRUNCATE)').get() as { busy: number };
-    if (busy !== 0) throw new Error('another program has the file open');
-    return version;
-  } finally {
-    database.close();
-  }
 }

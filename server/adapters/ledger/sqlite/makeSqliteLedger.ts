@@ -13,6 +13,7 @@ import type { Instant } from '../../../contract/index.ts';
 import type { Fact, Sequence } from '../../../domain/facts.ts';
 import { makeAttempt } from '../attempt.ts';
 import { assertEntry, assertRunsOn, jsonFrom, keepable, keepableOrNull } from '../checkInput.ts';
+import { gatherLog } from './durableFile.ts';
 import { inTransaction } from './inTransaction.ts';
 import { isRetriableError } from './isRetriableError.ts';
 import { type LedgerStatements, prepareLedger } from './ledgerStatements.ts';
@@ -60,9 +61,19 @@ export function makeSqliteLedger({ database, beforeClose }: SqliteLedgerOptions)
       attempt('close', () => {
         if (!database.isOpen) return;
         beforeClose();
+        settleLog(database);
         database.close();
       }),
   };
+}
+
+/** The file alone is then all there is of the store: it may be carried away. What stays in the log is read from there. */
+function settleLog(database: DatabaseSyncInstance): void {
+  try {
+    gatherLog(database);
+  } catch {
+    // A full disk or another reader: nothing is lost.
+  }
 }
 
 function readHead(statements: LedgerStatements): Sequence {

@@ -23,8 +23,8 @@ export interface OpenOptions {
  */
 export function openDatabase({ ledgerIdForNew, ...options }: OpenOptions): DatabaseSyncInstance {
   assertUncut(options.file);
-  keepBeforeForm(options.file, SHOP_SCHEMA);
   return openFile(options, (database) => {
+    keepBeforeForm(database, { file: options.file, schema: SHOP_SCHEMA });
     migrate(database, ledgerIdForNew);
     const tables = tablesOfForm(SHOP_SCHEMA.steps.length);
     const damage = findDamage(database, { tables, isWhole: false });

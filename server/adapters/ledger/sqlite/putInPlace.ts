@@ -1,10 +1,10 @@
 // The store's place changes hands: the store before is kept under another name first, then one renaming decides. Whatever
 // interrupts this, either the one or the other stands whole.
-import { copyFileSync, existsSync, renameSync, rmSync } from 'node:fs';
+import { copyFileSync, existsSync, renameSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { DatabaseSync } from '@photostructure/sqlite';
 import { type Instant, isoFromInstant } from '../../../contract/index.ts';
-import { SIDE_ENDINGS, syncFile, syncFolderOf } from './durableFile.ts';
+import { gatherLog, removeSides, syncFile, syncFolderOf } from './durableFile.ts';
 import { stagedFileOf } from './stageStore.ts';
 
 /** Puts what waits beside a store in its place. Gives the name under which the store before it is kept; null without one. */
@@ -20,24 +20,23 @@ export function putInPlace({ file, keptAt }: { file: string; keptAt: Instant }):
 
 /** Keeps a store as it is, never over another one. */
 function keepOld(file: string, keptAt: Instant): string {
-  gatherLog(file);
+  gatherLogOf(file);
   const name = freeName(dirname(file), keptAt);
   const kept = join(dirname(file), name);
   copyFileSync(file, `${kept}.part`);
   syncFile(`${kept}.part`);
   // Only of a damaged store is there still a log here: it is kept with it.
-  if (existsSync(`${file}-wal`)) copyFileSync(`${file}-wal`, `${kept}-wal`);
+  if (hasLog(file)) copyFileSync(`${file}-wal`, `${kept}-wal`);
   renameSync(`${kept}.part`, kept);
   syncFolderOf(kept);
   return name;
 }
 
-/** Brings what is in the log into the file, so that the file alone is the store. */
-function gatherLog(file: string): void {
+function gatherLogOf(file: string): void {
   try {
     const database = new DatabaseSync(file, { timeout: 0 });
     try {
-      database.prepare('PRAGMA journal_mode = DELETE').get();
+      gatherLog(database);
     } finally {
       database.close();
     }
@@ -46,14 +45,14 @@ function gatherLog(file: string): void {
   }
 }
 
+function hasLog(file: string): boolean {
+  return (statSync(`${file}-wal`, { throwIfNoEntry: false })?.size ?? 0) > 0;
+}
+
 function freeName(folder: string, keptAt: Instant): string {
   const stem = `sandby-before-restore-${isoFromInstant(keptAt).slice(0, 19).replaceAll(':', '-')}Z`;
   for (let count = 1; ; count += 1) {
     const name = count === 1 ? `${stem}.sqlite` : `${stem}-${count}.sqlite`;
     if (!existsSync(join(folder, name))) return name;
   }
-}
-
-function removeSides(file: string): void {
-  for (const ending of SIDE_ENDINGS) rmSync(`${file}${ending}`, { force: true });
 }

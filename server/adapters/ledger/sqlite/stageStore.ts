@@ -2,7 +2,7 @@
 import { copyFileSync, existsSync, realpathSync } from 'node:fs';
 import type { Ledger } from '../../../application/ports/ledger.ts';
 import { checkStoreFile, type StoreVerdict } from './checkStoreFile.ts';
-import { removeDatabase, syncFile } from './durableFile.ts';
+import { gatherLog, removeDatabase, removeSides, syncFile } from './durableFile.ts';
 import { migrate } from './migrations.ts';
 import { openFile } from './openDatabase.ts';
 import { makeSqliteStore } from './openSqliteStore.ts';
@@ -53,9 +53,9 @@ export function openStaged(file: string, ledgerId: string): { ledger: Ledger; se
   return {
     ledger: makeSqliteStore(database).ledger,
     settle() {
-      // Without a log, a single file is all there is of it.
-      database.prepare('PRAGMA journal_mode = DELETE').get();
+      gatherLog(database);
       database.close();
+      removeSides(staged);
       syncFile(staged);
     },
   };
