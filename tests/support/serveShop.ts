@@ -6,6 +6,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect } from 'vitest';
 import { makeApp } from '../../server/adapters/http/makeApp.ts';
+import type { NotifyDoors } from '../../server/application/ports/notifyDoors.ts';
 import type { Shop } from '../../server/application/shop.ts';
 import { makeDoors } from '../../server/makeDoors.ts';
 import { askJson, getJson, type Reply } from './http.ts';
@@ -20,11 +21,23 @@ export interface ServedShop extends TestShop {
 }
 
 /** Opens the example shop and serves it. */
-export async function serveShop(replaced: Partial<Shop> = {}): Promise<ServedShop> {
+export async function serveShop(
+  replaced: Partial<Shop> = {},
+  openNotify?: (shop: Shop) => Promise<NotifyDoors>,
+): Promise<ServedShop> {
   const test = await openTestShop(replaced);
+  const notify = await openNotify?.(test.shop);
   const doors = makeDoors(test.shop, { version: '0', refused: () => [] });
   const pagesFolder = makePagesFolder();
-  const server = createServer(makeApp({ doors, log: test.shop.log, version: '0', pagesFolder }));
+  const server = createServer(
+    makeApp({
+      doors,
+      log: test.shop.log,
+      version: '0',
+      pagesFolder,
+      ...(notify === undefined ? {} : { notify }),
+    }),
+  );
   await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
   const address = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
   return {

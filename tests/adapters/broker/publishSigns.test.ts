@@ -159,7 +159,10 @@ describe('the topics of a shop', () => {
   it('are the shop’s alone: whoever else publishes there is cut off, and nothing changes', async () => {
     open();
     await expect.poll(stands).toEqual(LIGHTS);
-    const stranger = mqtt.connect(`mqtt://127.0.0.1:${broker.port}`, { protocolVersion: 4, reconnectPeriod: 0 });
+    const stranger = mqtt.connect(`mqtt://127.0.0.1:${broker.port}`, {
+      protocolVersion: 4,
+      reconnectPeriod: 0,
+    });
     const isCut = new Promise((done) => stranger.once('close', done));
     await stranger.publishAsync(`${PREFIX}/bays/bay-1/light`, 'stop', { retain: true });
     await isCut;
