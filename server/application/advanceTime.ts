@@ -67,37 +67,46 @@ export function markBay(shop: Shop, bayId: string): void {
 async function advanceBay(shop: Shop, bayId: string): Promise<void> {
   const { busyBays, newsBays, restsUntilMs } = shop.wake;
   newsBays.delete(bayId);
-  const begunMs = shop.clock.elapsedMs();
-  let passedCount = 0;
+  let passed: Passed = { meantCount: 0, workedMs: 0 };
   await guarded(async () => {
-    passedCount = await advanceOpen(shop, (state) => state.stays.some((stay) => stay.bayId === bayId));
+    passed = await advanceOpen(shop, (state) => state.stays.some((stay) => stay.bayId === bayId));
   });
-  const endedMs = shop.clock.elapsedMs();
-  const pauseMs = Math.max(PAUSE_MIN_MS, PAUSE_RATIO * (endedMs - begunMs));
-  if (passedCount > 0) restsUntilMs.set(bayId, endedMs + pauseMs);
+  const { meantCount, workedMs } = passed;
+  const pauseMs = Math.max(PAUSE_MIN_MS, PAUSE_RATIO * workedMs);
+  if (meantCount > 0) restsUntilMs.set(bayId, shop.clock.elapsedMs() + pauseMs);
   busyBays.delete(bayId);
   if (newsBays.has(bayId)) markBay(shop, bayId);
   await planWake(shop);
-  await restShop(shop, shop.clock.elapsedMs() - begunMs);
+  await restShop(shop, SHOP_PAUSE_RATIO * workedMs);
 }
 
-async function restShop({ clock }: Shop, tookMs: number): Promise<void> {
-  if (tookMs <= 0) return;
-  await new Promise<void>((resolve) => void clock.after(SHOP_PAUSE_RATIO * tookMs, resolve));
+async function restShop({ clock }: Shop, durationMs: number): Promise<void> {
+  if (durationMs > 0) await new Promise<void>((resolve) => void clock.after(durationMs, resolve));
 }
 
-/** Advances the open batches that a pass is for, letting others have their turns in between; says how many. */
-async function advanceOpen(shop: Shop, isMeant: (state: BatchState) => boolean): Promise<number> {
+interface Passed {
+  readonly meantCount: number;
+  /** Time in which nobody else had a turn. */
+  readonly workedMs: number;
+}
+
+/** Advances the open batches that a pass is for, letting others have their turns in between. */
+async function advanceOpen(shop: Shop, isMeant: (state: BatchState) => boolean): Promise<Passed> {
   const open = await readOpenBatches(shop);
   forgetEstimates(shop, open);
   const meant = open.filter((state) => isMeant(state));
   const pass = beginPass(shop);
+  let workedMs = 0;
   for (const state of meant) {
     if (isAtRest(shop, state)) continue;
-    await shop.turns(() => advanceBatch(shop, state.id, pass));
+    await shop.turns(async () => {
+      const begunMs = shop.clock.elapsedMs();
+      await advanceBatch(shop, state.id, pass);
+      workedMs += shop.clock.elapsedMs() - begunMs;
+    });
     await shop.clock.breathe();
   }
-  return meant.length;
+  return { meantCount: meant.length, workedMs };
 }
 
 /**
