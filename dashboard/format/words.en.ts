@@ -2,6 +2,7 @@
 import { airWordsEn } from './airWords.en.ts';
 import { alertWordsEn } from './alertWords.en.ts';
 import { benchWordsEn } from './benchWords.en.ts';
+import { copyWordsEn } from './copyWords.en.ts';
 import { floorWordsEn } from './floorWords.en.ts';
 import type { Language } from './language.ts';
 import { makeCounted } from './plural.ts';
@@ -16,6 +17,7 @@ const minutesText = (count: number): string => counted(count, { one: '# minute',
 export const wordsEn = {
   ...shellWordsEn,
   ...setupWordsEn,
+  ...copyWordsEn,
   ...recordsWordsEn,
   ...airWordsEn,
   ...alertWordsEn,

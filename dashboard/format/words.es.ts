@@ -9,6 +9,7 @@
 import { airWordsEs } from './airWords.es.ts';
 import { alertWordsEs } from './alertWords.es.ts';
 import { benchWordsEs } from './benchWords.es.ts';
+import { copyWordsEs } from './copyWords.es.ts';
 import { floorWordsEs } from './floorWords.es.ts';
 import { makeCounted } from './plural.ts';
 import { recordsWordsEs } from './recordsWords.es.ts';
@@ -23,6 +24,7 @@ const minutesText = (count: number): string => counted(count, { one: '# minuto',
 export const wordsEs: Words = {
   ...shellWordsEs,
   ...setupWordsEs,
+  ...copyWordsEs,
   ...recordsWordsEs,
   ...airWordsEs,
   ...alertWordsEs,

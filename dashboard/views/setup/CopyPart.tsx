@@ -5,6 +5,7 @@ import { $place } from '../../state/computed.ts';
 import { $copy, type CopyState } from '../../state/setup.ts';
 import { $words } from '../../state/sources.ts';
 import { SmallSign } from '../shapes.tsx';
+import { KeptCopies } from './KeptCopies.tsx';
 
 /** The button and its outcome. */
 export function CopyPart() {
@@ -29,6 +30,7 @@ export function CopyPart() {
           </p>
         )}
       </div>
+      <KeptCopies />
     </>
   );
 }

@@ -13,8 +13,8 @@ export interface DamageQuestion {
   readonly isWhole: boolean;
 }
 
-/** As many of the newest facts are read at each start. */
-const NEWEST_FACTS_COUNT = 500;
+/** As many of the newest facts are read at each start: a year of them takes a tenth of a second. */
+const NEWEST_FACTS_COUNT = 60_000;
 
 /** Names the first damage found; null when there is none. SQLite's own errors are thrown on. */
 export function findDamage(
