@@ -4,6 +4,7 @@ import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import type { Plugin } from 'vite';
+import { workerWords } from './workerWords.ts';
 
 const WORKER = 'serviceWorker.js';
 const SHELL = 'index.html';
@@ -31,7 +32,8 @@ export function shellFiles(): Plugin {
       const files = kept.map((name) => (name === SHELL ? '/' : `/${name}`));
       const worker = join(dir, WORKER);
       const text = readFileSync(worker, 'utf8');
-      writeFileSync(worker, `self.sandbyShell=${JSON.stringify({ build, files })};\n${text}`);
+      const ahead = `self.sandbyShell=${JSON.stringify({ build, files })};\nself.sandbyWords=${JSON.stringify(workerWords())};\n`;
+      writeFileSync(worker, `${ahead}${text}`);
       for (const name of kept.filter((other) => TEXTS.test(other))) {
         writeFileSync(join(dir, `${name}.gz`), gzipSync(readFileSync(join(dir, name)), { level: 9 }));
       }

@@ -1,6 +1,6 @@
 // What people do on Setup: type, save, put back, settle who was first, hang a sensor, make a copy.
 import { batch } from '@preact/signals';
-import type { CardSetupWire, SensorWire, SettingsWire } from '../../server/contract/index.ts';
+import type { CardSetupWire, SensorWire, SettingsWire, WebhookWire } from '../../server/contract/index.ts';
 import type { Answer } from '../feed/http.ts';
 import { callAfter, followSetup, putSetup, readAll, readCardPreview } from '../feed/setup.ts';
 import { downloadCopy } from '../feed/setupCopy.ts';
@@ -24,7 +24,7 @@ import {
   type SetupUndo,
   typeInto,
 } from '../state/setupForm.ts';
-import { planPerson, planSensor } from '../state/setupPlans.ts';
+import { planPerson, planSensor, planWebhook } from '../state/setupPlans.ts';
 import type { FieldError } from '../state/sources.ts';
 
 /** As long as a toast stays. */
@@ -135,6 +135,20 @@ export function setPersonActive(
       body: bodyWith(isActive),
       expectedVersion: settings.version,
       undoBody: bodyWith(person.active),
+    });
+  }
+}
+
+/** Takes out a program that is told of alerts; the way back stands where a new one is added. */
+export function removeWebhook(settings: SettingsWire, webhook: WebhookWire): void {
+  if (!isLoneTap()) return;
+  const plan = planWebhook(settings, null);
+  const { id, name, url, events } = webhook;
+  if (!formOf(plan).isSaving) {
+    void send(plan, {
+      body: { webhooks: [{ id, removed: true }] },
+      expectedVersion: settings.version,
+      undoBody: { webhooks: [{ id, name, url, events }] },
     });
   }
 }

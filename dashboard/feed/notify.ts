@@ -1,4 +1,5 @@
 // Notifications of the browser: what it allows, one an alert while the page is hidden, gone when the alert is.
+import { $push } from '../state/notifications.ts';
 import type { NotifyAbility } from '../state/sources.ts';
 
 export interface NotifyGround {
@@ -47,6 +48,11 @@ export async function askToNotify(): Promise<void> {
 /** Shows a notification; one alert never has two. */
 export async function showNotice({ id, text, language, isCall }: Notice): Promise<void> {
   const options = { tag: id, lang: language, icon: '/icon-192.png', requireInteraction: isCall };
+  if ($push.peek() === 'on') {
+    // The push message may come as well: under one tag in one place they are one.
+    await (await findWorker())?.showNotification(text, options);
+    return;
+  }
   try {
     const notification = new Notification(text, options);
     notification.addEventListener('click', () => {

@@ -1,6 +1,7 @@
 // Keeps the shell (the page itself, its scripts, styles and icons) on the device, so that it opens without a connection.
 // Nothing the shop says is ever kept or answered here: the API and the live feed do not pass through this file.
-// A program of its own, built to /serviceWorker.js; the build writes the list of files in front of it.
+// A program of its own, built to /serviceWorker.js; the build writes the list of files and the texts of calls in front of it.
+import { takePush, type WorkerNotices, type WorkerWords } from './workerPush.ts';
 
 /** What the build puts in front: an identity that changes with any file, and the files. */
 interface Shell {
@@ -10,6 +11,10 @@ interface Shell {
 
 interface LifeEvent extends Event {
   waitUntil(done: Promise<unknown>): void;
+}
+
+interface PushedEvent extends LifeEvent {
+  readonly data: { json(): unknown } | null;
 }
 
 interface TapEvent extends LifeEvent {
@@ -28,6 +33,8 @@ interface AskEvent extends LifeEvent {
 /** The part of a worker's global scope that is used here; the page's own types do not have it. */
 interface WorkerScope {
   readonly sandbyShell: Shell;
+  readonly sandbyWords: WorkerWords;
+  readonly registration: WorkerNotices;
   readonly caches: CacheStorage;
   readonly clients: {
     claim(): Promise<void>;
@@ -37,6 +44,7 @@ interface WorkerScope {
   readonly location: Location;
   skipWaiting(): Promise<void>;
   addEventListener(name: 'install' | 'activate', listen: (event: LifeEvent) => void): void;
+  addEventListener(name: 'push', listen: (event: PushedEvent) => void): void;
   addEventListener(name: 'fetch', listen: (event: AskEvent) => void): void;
   addEventListener(name: 'notificationclick', listen: (event: TapEvent) => void): void;
 }
@@ -68,10 +76,23 @@ scope.addEventListener('fetch', (event) => {
   else if (files.includes(pathname)) event.respondWith(askFirst(request, pathname));
 });
 
+scope.addEventListener('push', (event) => {
+  event.waitUntil(takePush(readPushed(event), { notices: scope.registration, words: scope.sandbyWords }));
+});
+
 scope.addEventListener('notificationclick', (event) => {
   event.notification.close();
   event.waitUntil(showPage());
 });
+
+function readPushed({ data }: PushedEvent): unknown {
+  try {
+    return data?.json() ?? null;
+  } catch {
+    // Not one of ours.
+    return null;
+  }
+}
 
 async function showPage(): Promise<void> {
   const [page] = await scope.clients.matchAll({ type: 'window' });

@@ -5,6 +5,7 @@ import { startFocusKeeper } from './keepFocus.ts';
 import { bringBackLastSeen, startLastSeen } from './lastSeen.ts';
 import { connectLive } from './liveSocket.ts';
 import { startOutbox } from './outbox.ts';
+import { startPush } from './push.ts';
 import { readSnapshot, startSnapshotRetry } from './snapshot.ts';
 import { startServiceWorker } from './startServiceWorker.ts';
 import { startTapGuard } from './tapGuard.ts';
@@ -26,6 +27,7 @@ export async function startFeed(): Promise<void> {
   startTimers();
   startWakeLock();
   startServiceWorker();
+  startPush();
   startLastSeen();
   const patience = setTimeout(openWithout, PATIENCE_MS);
   while (!(await readSnapshot())) {

@@ -53,6 +53,8 @@ function pathName(path: string, naming: TouchNaming): string {
       return changes.person(id);
     case 'bays':
       return changes.bay(naming.bayName(id));
+    case 'webhooks':
+      return changes.webhook(id);
     case 'sensors':
       return changes.ofSensor(naming.sensorName(id), fieldName(rest.join('.'), naming.words));
     case 'cards':

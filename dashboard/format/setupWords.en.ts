@@ -226,6 +226,7 @@ export const setupWordsEn = {
       notAwake:
         'The browser does not let this page keep the screen on. Set the screen’s own time to “never”, or go by the wall.',
     },
+    notify: { title: 'Notifications outside this page' },
     copy: {
       title: 'A copy of everything',
       intro:
@@ -248,6 +249,7 @@ export const setupWordsEn = {
       somebody: 'somebody',
       person: (initials: string) => `person ${initials}`,
       bay: (bay: string) => `bay ${bay}`,
+      webhook: (program: string) => `program ${program}`,
       ofSensor: (sensor: string, field: string) => `sensor ${sensor}, ${field}`,
       ofCard: (card: string, field: string) => `product ${card}, ${field}`,
       newCard: (card: string) => `product ${card}, new`,

@@ -227,6 +227,7 @@ export const setupWordsEs: typeof setupWordsEn = {
       notAwake:
         'El navegador no deja que esta página mantenga encendida la pantalla. Ponga el tiempo de la pantalla en «nunca», o guíese por la de pared.',
     },
+    notify: { title: 'Avisos fuera de esta página' },
     copy: {
       title: 'Una copia de todo',
       intro:
@@ -248,6 +249,7 @@ export const setupWordsEs: typeof setupWordsEn = {
       somebody: 'alguien',
       person: (initials) => `persona ${initials}`,
       bay: (bay) => `bahía ${bay}`,
+      webhook: (program) => `programa ${program}`,
       ofSensor: (sensor, field) => `sensor ${sensor}, su ${field}`,
       ofCard: (card, field) => `producto ${card}, ${field}`,
       newCard: (card) => `producto ${card}, nuevo`,

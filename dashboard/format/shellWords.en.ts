@@ -12,6 +12,7 @@ export const shellWordsEn = {
       `Too old to send after 30 minutes: ${act}, ${panel}. Please enter it again.`,
     degraded: 'Nothing can be stored just now.',
     degradedKept: 'What you enter is kept on this device and sent as soon as the shop computer can store it.',
+    outboxLate: 'Messages to phones or programs have not got through for over ten minutes: see Setup.',
     degradedHint: 'The shop computer cannot read or store its batches. Trying again by itself.',
   },
   header: {

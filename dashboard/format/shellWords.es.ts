@@ -17,6 +17,7 @@ export const shellWordsEs: typeof shellWordsEn = {
     degraded: 'Ahora no se puede guardar nada.',
     degradedKept:
       'Lo que anote queda en este equipo y se envía en cuanto la computadora del taller pueda guardarlo.',
+    outboxLate: 'Hace más de diez minutos que no llegan los mensajes a teléfonos o programas: vea Ajustes.',
     degradedHint:
       'La computadora del taller no puede leer ni guardar sus mezclas. Se vuelve a intentar solo.',
   },

@@ -4,6 +4,7 @@ import { alertWordsEn } from './alertWords.en.ts';
 import { benchWordsEn } from './benchWords.en.ts';
 import { copyWordsEn } from './copyWords.en.ts';
 import { floorWordsEn } from './floorWords.en.ts';
+import { notifyWordsEn } from './notifyWords.en.ts';
 import type { Language } from './language.ts';
 import { makeCounted } from './plural.ts';
 import { recordsWordsEn } from './recordsWords.en.ts';
@@ -22,6 +23,7 @@ export const wordsEn = {
   ...airWordsEn,
   ...alertWordsEn,
   ...floorWordsEn,
+  ...notifyWordsEn,
   ...benchWordsEn,
   ...troubleWordsEn,
   language: 'en' as Language,

@@ -11,6 +11,7 @@ import { alertWordsEs } from './alertWords.es.ts';
 import { benchWordsEs } from './benchWords.es.ts';
 import { copyWordsEs } from './copyWords.es.ts';
 import { floorWordsEs } from './floorWords.es.ts';
+import { notifyWordsEs } from './notifyWords.es.ts';
 import { makeCounted } from './plural.ts';
 import { recordsWordsEs } from './recordsWords.es.ts';
 import { setupWordsEs } from './setupWords.es.ts';
@@ -29,6 +30,7 @@ export const wordsEs: Words = {
   ...airWordsEs,
   ...alertWordsEs,
   ...floorWordsEs,
+  ...notifyWordsEs,
   ...benchWordsEs,
   ...troubleWordsEs,
   language: 'es',

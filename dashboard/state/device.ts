@@ -7,6 +7,8 @@ import type { LastMix } from './mixDraft.ts';
 
 export type Look = 'auto' | 'light' | 'dark';
 export type FloorOrder = 'promise' | 'bay';
+/** For what a phone is called while the page is closed. */
+export type PushScreens = 'bench' | 'floor' | 'all';
 export type LanguageChoice = 'auto' | Language;
 
 /** Auto takes the units of the shop's country. */
@@ -30,6 +32,9 @@ export interface DeviceMemory extends UnitChoices {
   readonly floorOrder: FloorOrder;
   readonly floorBayId: string | null;
   readonly floorPerson: string | null;
+  /** Whether somebody wanted this device to be called while the page is closed. */
+  readonly isPushWanted: boolean;
+  readonly pushScreens: PushScreens;
 }
 
 export const emptyMemory: DeviceMemory = {
@@ -47,6 +52,8 @@ export const emptyMemory: DeviceMemory = {
   floorOrder: 'promise',
   floorBayId: null,
   floorPerson: null,
+  isPushWanted: false,
+  pushScreens: 'bench',
 };
 
 export const $device = signal<DeviceMemory>(emptyMemory);
@@ -76,6 +83,8 @@ export function parseMemory(text: string | null): DeviceMemory {
       floorOrder: value.floorOrder === 'bay' ? 'bay' : 'promise',
       floorBayId: typeof value.floorBayId === 'string' ? value.floorBayId : null,
       floorPerson: typeof value.floorPerson === 'string' ? value.floorPerson : null,
+      isPushWanted: value.isPushWanted === true,
+      pushScreens: oneOf(['floor', 'all'], value.pushScreens) ?? 'bench',
     };
   } catch {
     return emptyMemory;

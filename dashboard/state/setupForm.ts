@@ -17,6 +17,8 @@ export interface FormPlan {
   readonly held: FormValues;
   /** What a typed 1 is on the wire, for each path that is a number. */
   readonly numberScales: Readonly<Record<string, number>>;
+  /** What each choice of a path is on the wire, where that is no text. */
+  readonly choices: Readonly<Record<string, Readonly<Record<string, unknown>>>>;
   /** Paths that may be empty, which says that there is none. */
   readonly mayBeNone: readonly string[];
   /** Paths that go along whatever was typed. */
@@ -158,6 +160,8 @@ export function bodyOf(
 
 function onWire(plan: FormPlan, path: string, value: string | boolean): unknown {
   if (typeof value === 'boolean') return value;
+  const choices = plan.choices[path];
+  if (choices !== undefined) return choices[value];
   if (value.trim() === '' && plan.mayBeNone.includes(path)) return null;
   const scale = plan.numberScales[path];
   const typed = numberOf(value);

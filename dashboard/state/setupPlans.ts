@@ -1,5 +1,6 @@
 // The forms of Setup as they follow from what the shop holds: which paths, which numbers, what goes along.
-import type { CardSetupWire, SensorWire, SettingsWire } from '../../server/contract/index.ts';
+import { ALERT_KINDS, type AlertKind } from '../../server/contract/alertTerms.ts';
+import type { CardSetupWire, SensorWire, SettingsWire, WebhookWire } from '../../server/contract/index.ts';
 import { $setupForms, type FormPlan, type FormValues } from './setupForm.ts';
 
 type Person = SettingsWire['people'][number];
@@ -82,6 +83,35 @@ export function planBay({ version, bays }: SettingsWire, bay: Bay | null): FormP
   });
 }
 
+/** A program that is told of alerts, or a new one, whose id is made of its name. */
+export function planWebhook({ version, webhooks }: SettingsWire, webhook: WebhookWire | null): FormPlan {
+  const id = `webhook:${webhook?.id ?? ''}`;
+  const typed = $setupForms.value[id]?.typed['webhooks.0.name'];
+  const taken = webhooks.map((each) => each.id);
+  return planSettings(version, {
+    id,
+    held: {
+      'webhooks.0.name': webhook?.name ?? '',
+      'webhooks.0.url': webhook?.url ?? '',
+      'webhooks.0.events': eventsChoiceOf(webhook?.events ?? null),
+    },
+    choices: {
+      'webhooks.0.events': { all: null, calls: CALLS, warnings: WARNINGS, own: webhook?.events ?? null },
+    },
+    fixed: {
+      'webhooks.0.id': webhook?.id ?? idFrom(String(typed ?? ''), { taken, otherwise: 'program' }),
+    },
+  });
+}
+
+/** Which of the choices a list of kinds is. */
+export function eventsChoiceOf(events: WebhookWire['events']): 'all' | 'calls' | 'warnings' | 'own' {
+  if (events === null) return 'all';
+  const isAll = (kinds: readonly AlertKind[]): boolean =>
+    kinds.length === events.length && kinds.every((kind) => events.includes(kind));
+  return isAll(CALLS) ? 'calls' : isAll(WARNINGS) ? 'warnings' : 'own';
+}
+
 /** A sensor: its name, where it hangs, what is added to it. */
 export function planSensor(sensor: SensorWire): FormPlan {
   return {
@@ -158,7 +188,10 @@ function textOf(statedValue: number | null): string {
   return statedValue === null ? '' : String(statedValue);
 }
 
-const plainPlan = { numberScales: {}, mayBeNone: [], always: [], fixed: {} };
+const CALLS: readonly AlertKind[] = ['spreadBy', 'test'];
+const WARNINGS = ALERT_KINDS.filter((kind) => !CALLS.includes(kind));
+
+const plainPlan = { numberScales: {}, choices: {}, mayBeNone: [], always: [], fixed: {} };
 
 /** The numbers that every card states. */
 export const CARD_NUMBERS = [

@@ -9,6 +9,7 @@ import { $missingLanguage } from '../state/language.ts';
 import { $alarm, $live, $words } from '../state/sources.ts';
 import { ChipGroup } from './ChipGroup.tsx';
 import { CheckField, TextField } from './Field.tsx';
+import { PushChoice } from './PushChoice.tsx';
 import { Sheet } from './Sheet.tsx';
 
 /** The settings sheet. */
@@ -31,6 +32,8 @@ export function DeviceSheet() {
         onChoose={(chosen) => setDevice({ look: chosen })}
       />
       <AlarmChoice />
+      <PushChoice />
+      <ManagerChoice />
     </Sheet>
   );
 }

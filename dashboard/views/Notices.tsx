@@ -17,6 +17,7 @@ export function Notices() {
       <div role="status">
         <Lost />
         <Degraded />
+        <OutboxLate />
         <MissingLanguage />
         <PageTrouble />
       </div>
@@ -77,6 +78,18 @@ function Degraded() {
       <span>
         {connection.degraded} {connection.degradedKept}
       </span>
+    </p>
+  );
+}
+
+/** Phones and programs have not heard for long: the pages themselves go on. */
+function OutboxLate() {
+  const { connection } = $words.value;
+  if ($live.value?.outbox !== 'late') return null;
+  return (
+    <p class="notice" data-tone="warn">
+      <SmallSign name="warn" />
+      <span>{connection.outboxLate}</span>
     </p>
   );
 }

@@ -57,9 +57,9 @@ const RAISED = ['AlertRaised', { kind: 'condensation' }] as const;
 const CHANGED = ['AlertSubjectsChanged', { subjects: [] }] as const;
 const SEEN = ['AlertAcknowledged', {}] as const;
 const OVER = ['AlertWithdrawn', {}] as const;
-const mark = (made: string, channel = HOOK) =>
+const mark = (made: string, channel: Channel = HOOK) =>
   ['DeliveryMarked', { channelId: channel.id, mark: made }] as const;
-const came = (message: string, factSequence: number, channel = HOOK) =>
+const came = (message: string, factSequence: number, channel: Channel = HOOK) =>
   ['AlertDelivered', { channelId: channel.id, message, factSequence, triesCount: 1, trouble: null }] as const;
 const gaveUp = (message: string, factSequence: number) =>
   [

@@ -11,6 +11,7 @@ import { BeadPart } from './BeadPart.tsx';
 import { ChangesPart } from './ChangesPart.tsx';
 import { CopyPart } from './CopyPart.tsx';
 import { DevicePart } from './DevicePart.tsx';
+import { NotifyPart } from './NotifyPart.tsx';
 import { PeoplePart } from './PeoplePart.tsx';
 import { ProductsPart } from './ProductsPart.tsx';
 import { SensorsPart } from './SensorsPart.tsx';
@@ -18,6 +19,7 @@ import { ShopPart } from './ShopPart.tsx';
 import './setup.css';
 import './setupForm.css';
 import './setupCard.css';
+import './setupNotify.css';
 
 /** The Setup screen. */
 export function SetupScreen() {
@@ -63,6 +65,11 @@ export function SetupScreen() {
         <Section part="alerts">
           {settingsPart((settings) => (
             <AlertsPart settings={settings} />
+          ))}
+        </Section>
+        <Section part="notify">
+          {settingsPart((settings) => (
+            <NotifyPart settings={settings} />
           ))}
         </Section>
         <Section part="bead">
@@ -128,6 +135,7 @@ const SECTIONS = [
   'device',
   'products',
   'alerts',
+  'notify',
   'bead',
   'copy',
   'changes',

@@ -163,7 +163,7 @@ describe('the topics of a shop', () => {
       protocolVersion: 4,
       reconnectPeriod: 0,
     });
-    const isCut = new Promise((done) => stranger.once('close', done));
+    const isCut = new Promise<void>((done) => stranger.once('close', () => done()));
     await stranger.publishAsync(`${PREFIX}/bays/bay-1/light`, 'stop', { retain: true });
     await isCut;
     expect(broker.refused.list()).toMatchObject([{ reason: 'only the shop speaks here' }]);

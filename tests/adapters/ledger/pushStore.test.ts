@@ -36,7 +36,10 @@ describe.each<[string, () => PushStore]>([
     await store.putSubscription(PHONE);
     await store.putSubscription(other);
     await store.putSubscription({ ...PHONE, language: 'en', screens: ['setup'] });
-    expect(await store.readSubscriptions()).toEqual([other, { ...PHONE, language: 'en', screens: ['setup'] }]);
+    expect(await store.readSubscriptions()).toEqual([
+      other,
+      { ...PHONE, language: 'en', screens: ['setup'] },
+    ]);
     expect(await store.removeSubscription('nobody')).toBe(false);
     expect(await store.removeSubscription('b')).toBe(true);
     expect(await store.removeSubscriptionsOf('d2')).toBe(0);
