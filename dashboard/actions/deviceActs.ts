@@ -45,6 +45,12 @@ export function openBench(event: MouseEvent): void {
   $path.value = '/bench';
 }
 
+/** Goes to Setup, which asks who is there where it must. */
+export function openSetup(): void {
+  $dialog.value = null;
+  $path.value = '/setup';
+}
+
 /** Plays the alarm once. */
 export function playAlarm(): void {
   void tryAlarm();

@@ -1,11 +1,14 @@
 // HTTP as the page uses it: an answer is a value, whatever happened on the way.
 import type { ProblemWire } from '../../server/contract/index.ts';
+import { $accessDoubts } from '../state/access.ts';
 
 /** No answer within this time counts as none [ms]. */
 const TIMEOUT_MS = 8000;
 const PREFIX = '/api/v1';
 const TOO_MANY_STATUS = 429;
 const FIRST_SERVER_STATUS = 500;
+const UNKNOWN_STATUS = 401;
+const FORBIDDEN_STATUS = 403;
 
 export type Answer =
   | { readonly kind: 'answered'; readonly body: unknown }
@@ -51,12 +54,27 @@ async function ask(path: string, init: RequestInit): Promise<Answer> {
     });
     const body = await readBody(response);
     if (response.ok) return { kind: 'answered', body };
+    const refused = { kind: 'refused', status: response.status, problem: body ?? {} } as const;
+    // Another right than this page believes: whoever reads access looks again.
+    if (isOfRight(response.status) && path !== '/access') $accessDoubts.value += 1;
+    // Who guesses too often is told so; all else that came too often is simply sent again.
+    if (response.status === TOO_MANY_STATUS && path.startsWith('/access/')) return refused;
     return response.status >= FIRST_SERVER_STATUS || response.status === TOO_MANY_STATUS
       ? { kind: 'unanswered', why: 'server' }
-      : { kind: 'refused', status: response.status, problem: body ?? {} };
+      : refused;
   } catch {
     return { kind: 'unanswered', why: 'network' };
   }
+}
+
+function isOfRight(status: number): boolean {
+  return status === UNKNOWN_STATUS || status === FORBIDDEN_STATUS;
+}
+
+/** Whether an answer says no for want of a right, which may come back: what was sent is worth keeping. */
+export function isForWantOfRight(answer: Answer): boolean {
+  if (answer.kind !== 'refused') return false;
+  return answer.status === UNKNOWN_STATUS || answer.problem.code === 'no-right';
 }
 
 async function readBody(response: Response): Promise<unknown> {

@@ -32,6 +32,11 @@ export function bringBackLastSeen(): void {
   });
 }
 
+/** Takes what was kept from the device: it may not know the shop any more. */
+export function forgetLastSeen(): void {
+  localStorage.removeItem(STORAGE_KEY);
+}
+
 /** A snapshot has only what is open: a page that was loaded anew must not forget what was sanded a moment ago. */
 function takeOverClosed(): void {
   const seen = readSeen(Date.now())?.live;

@@ -1,6 +1,7 @@
 // The live feed: changes in order, air as it comes; a gap or a resync leads back to the snapshot.
 import { io, type Socket } from 'socket.io-client';
 import type { AirMessage, ChangeWire } from '../../server/contract/index.ts';
+import { $accessDoubts } from '../state/access.ts';
 import { applyLiveMessage } from '../state/applyLiveMessage.ts';
 import type { LiveMessage, Outcome } from '../state/liveState.ts';
 import { $connection, $live } from '../state/sources.ts';
@@ -18,7 +19,11 @@ export function connectLive(): Socket {
   socket.on('connect', () => {
     $connection.value = 'live';
   });
-  socket.on('disconnect', () => lose(socket));
+  socket.on('disconnect', (reason) => {
+    // The server itself has cut it: this device may have been ended.
+    if (reason === 'io server disconnect') $accessDoubts.value += 1;
+    lose(socket);
+  });
   socket.on('connect_error', () => lose(socket));
   socket.on('change', (change: ChangeWire) => {
     // Told so that the shop's figures count it; the snapshot heals it in any case.

@@ -1,10 +1,11 @@
 // The way out for everything people enter: written down first, then sent in order, kept while there is no answer.
 import { effect } from '@preact/signals';
 import { actNameOf } from '../state/actName.ts';
+import { $mayWork } from '../state/access.ts';
 import { parseQueue, partByAge, withKept, withoutKept, type Kept, type KeptBody } from '../state/kept.ts';
 import { $connection, $kept, $sending, setTrouble, $words } from '../state/sources.ts';
 import { readShopNow } from './clock.ts';
-import type { Answer } from './http.ts';
+import { type Answer, isForWantOfRight } from './http.ts';
 import { makeKey } from './makeKey.ts';
 import { postCommand } from './postCommand.ts';
 import { placeOf, settle } from './settle.ts';
@@ -33,7 +34,7 @@ export function startOutbox(): void {
   $kept.value = parseQueue(localStorage.getItem(STORAGE_KEY));
   effect(() => localStorage.setItem(STORAGE_KEY, JSON.stringify($kept.value)));
   effect(() => {
-    if ($connection.value === 'live') void flush();
+    if ($connection.value === 'live' && $mayWork.value) void flush();
   });
   setInterval(() => {
     if ($kept.peek().length > 0) void flush();
@@ -47,12 +48,18 @@ async function flush(): Promise<void> {
 
 async function sendAll(): Promise<void> {
   dropTooOld();
+  if (!$mayWork.peek()) return;
   for (const entry of $kept.peek()) {
     $sending.value = new Set([entry.key]);
     const answer = await sendTwice(entry);
     $sending.value = new Set();
     if (answer.kind === 'unanswered') {
       tellKept(entry, answer);
+      return;
+    }
+    if (isForWantOfRight(answer)) {
+      // Paired or signed in again, it is sent as it was tapped.
+      setTrouble(placeOf(entry), { text: $words.peek().gate.heldBack, errors: [] });
       return;
     }
     if (answer.kind === 'refused') refusedKeys.add(entry.key);

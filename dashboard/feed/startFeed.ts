@@ -1,5 +1,7 @@
 // Starts everything that goes on behind the screens, in the order in which each needs the one before.
+import { $isShut } from '../state/access.ts';
 import { $connection } from '../state/sources.ts';
+import { startAccess } from './access.ts';
 import { startAlarm } from './alarm.ts';
 import { startFocusKeeper } from './keepFocus.ts';
 import { bringBackLastSeen, startLastSeen } from './lastSeen.ts';
@@ -23,6 +25,7 @@ export async function startFeed(): Promise<void> {
   startTapGuard();
   startFocusKeeper();
   startOutbox();
+  startAccess();
   startAlarm();
   startTimers();
   startWakeLock();
@@ -47,6 +50,7 @@ export async function startFeed(): Promise<void> {
 
 /** Says that there is no connection, and goes on from what was seen last. */
 function openWithout(): void {
+  if ($isShut.peek()) return;
   $connection.value = 'lost';
   bringBackLastSeen();
 }

@@ -226,6 +226,7 @@ export const setupWordsEn = {
       notAwake:
         'The browser does not let this page keep the screen on. Set the screen’s own time to “never”, or go by the wall.',
     },
+    access: { title: 'Access' },
     notify: { title: 'Notifications outside this page' },
     copy: {
       title: 'A copy of everything',

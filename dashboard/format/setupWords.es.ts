@@ -227,6 +227,7 @@ export const setupWordsEs: typeof setupWordsEn = {
       notAwake:
         'El navegador no deja que esta página mantenga encendida la pantalla. Ponga el tiempo de la pantalla en «nunca», o guíese por la de pared.',
     },
+    access: { title: 'Acceso' },
     notify: { title: 'Avisos fuera de esta página' },
     copy: {
       title: 'Una copia de todo',

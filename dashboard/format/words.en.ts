@@ -1,4 +1,5 @@
 // Every text of the screens in English, as one typed catalogue; a second language is a second file of this type.
+import { accessWordsEn } from './accessWords.en.ts';
 import { airWordsEn } from './airWords.en.ts';
 import { alertWordsEn } from './alertWords.en.ts';
 import { benchWordsEn } from './benchWords.en.ts';
@@ -17,6 +18,7 @@ const minutesText = (count: number): string => counted(count, { one: '# minute',
 
 export const wordsEn = {
   ...shellWordsEn,
+  ...accessWordsEn,
   ...setupWordsEn,
   ...copyWordsEn,
   ...recordsWordsEn,

@@ -6,6 +6,7 @@
 // powders hace polvo · spread aplicada · window ventana · build cuerpo · edge borde · skim capa fina · lamp lámpara ·
 // reading lectura · dew point punto de rocío · promise promesa, hora prometida · Bench Banco · Floor Taller · Air Aire ·
 // Records Registros · Setup Ajustes.
+import { accessWordsEs } from './accessWords.es.ts';
 import { airWordsEs } from './airWords.es.ts';
 import { alertWordsEs } from './alertWords.es.ts';
 import { benchWordsEs } from './benchWords.es.ts';
@@ -24,6 +25,7 @@ const minutesText = (count: number): string => counted(count, { one: '# minuto',
 
 export const wordsEs: Words = {
   ...shellWordsEs,
+  ...accessWordsEs,
   ...setupWordsEs,
   ...copyWordsEs,
   ...recordsWordsEs,

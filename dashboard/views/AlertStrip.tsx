@@ -5,6 +5,7 @@ import type { AlertWire } from '../../server/contract/index.ts';
 import { acknowledgeAlert } from '../actions/batchActs.ts';
 import { openBench, setDevice } from '../actions/deviceActs.ts';
 import { alertName, subjectText } from '../format/alertText.ts';
+import { $mayWork } from '../state/access.ts';
 import { $alerts, $outsideCount } from '../state/alerts.ts';
 import { isCall } from '../state/alertsFor.ts';
 import { namingOf } from '../state/computed.ts';
@@ -52,17 +53,19 @@ function AlertLine({ alert }: { readonly alert: AlertWire }) {
     <li class="alert" data-kind={alert.kind} data-call={isCall(alert.kind)}>
       <AlertSign kind={alert.kind} />
       {alert.folded ? <Many alert={alert} /> : <One alert={alert} />}
-      <button
-        type="button"
-        class="alert-seen"
-        aria-label={words.alert.seenFor(alertName(alert, words))}
-        onClick={(event) => {
-          focusNext(event.currentTarget);
-          acknowledgeAlert(alert);
-        }}
-      >
-        {words.act.seen}
-      </button>
+      {$mayWork.value ? (
+        <button
+          type="button"
+          class="alert-seen"
+          aria-label={words.alert.seenFor(alertName(alert, words))}
+          onClick={(event) => {
+            focusNext(event.currentTarget);
+            acknowledgeAlert(alert);
+          }}
+        >
+          {words.act.seen}
+        </button>
+      ) : null}
     </li>
   );
 }

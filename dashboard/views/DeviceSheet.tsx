@@ -1,8 +1,10 @@
 // Settings of this device: who uses it, language and units, light or dark, the alarm.
 import { useState } from 'preact/hooks';
-import { allowNotifications, playAlarm, setDevice } from '../actions/deviceActs.ts';
+import { leaveSession } from '../actions/accessActs.ts';
+import { allowNotifications, openSetup, playAlarm, setDevice } from '../actions/deviceActs.ts';
 import { type Language, LANGUAGE_NAMES } from '../format/language.ts';
 import type { Units } from '../format/units.ts';
+import { $access } from '../state/access.ts';
 import { $shopUnits } from '../state/computed.ts';
 import { $device, type LanguageChoice, type Look } from '../state/device.ts';
 import { $missingLanguage } from '../state/language.ts';
@@ -35,6 +37,25 @@ export function DeviceSheet() {
       <PushChoice />
       <ManagerChoice />
     </Sheet>
+  );
+}
+
+/** Managers sign in from any device, also one whose head has no Setup. */
+function ManagerChoice() {
+  const { access: words } = $words.value;
+  const access = $access.value;
+  if (access === null || access.kind === 'open') return null;
+  if (access.signedIn) {
+    return (
+      <button type="button" class="second" onClick={leaveSession}>
+        {words.signOut}
+      </button>
+    );
+  }
+  return (
+    <button type="button" class="second" onClick={openSetup}>
+      {words.signInLink}
+    </button>
   );
 }
 

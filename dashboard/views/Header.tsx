@@ -1,5 +1,6 @@
 // The head of every page: the mark, the screens, the air of the bays, sound and settings.
 import { openDialog, toggleSound } from '../actions/deviceActs.ts';
+import { $mayManage, $mayWork } from '../state/access.ts';
 import { $device } from '../state/device.ts';
 import { screenOf } from '../state/homePath.ts';
 import { $alarm, $live, $path, $words } from '../state/sources.ts';
@@ -9,10 +10,11 @@ import { Mark, SmallSign } from './shapes.tsx';
 /** The header. */
 export function Header() {
   const { header } = $words.value;
+  const home = $mayWork.value ? '/bench' : '/floor';
   return (
     <header class="top">
       <div class="top-row">
-        <a class="home" href="/bench" onClick={go('/bench')} aria-label="Sandby">
+        <a class="home" href={home} onClick={go(home)} aria-label="Sandby">
           <Mark />
           <span class="home-name">{$live.value?.shop.name ?? 'Sandby'}</span>
         </a>
@@ -37,12 +39,12 @@ function Screens() {
   const { screen, header } = $words.value;
   const current = screenOf($path.value) ?? '/bench';
   const screens = [
-    { path: '/bench', name: screen.bench },
-    { path: '/floor', name: screen.floor },
-    { path: '/air', name: screen.air },
-    { path: '/records', name: screen.records },
-    { path: '/setup', name: screen.setup },
-  ];
+    { path: '/bench', name: screen.bench, isOffered: $mayWork.value },
+    { path: '/floor', name: screen.floor, isOffered: true },
+    { path: '/air', name: screen.air, isOffered: true },
+    { path: '/records', name: screen.records, isOffered: $mayWork.value },
+    { path: '/setup', name: screen.setup, isOffered: $mayManage.value },
+  ].filter(({ isOffered }) => isOffered);
   return (
     <nav class="screens" aria-label={header.screens}>
       {screens.map(({ path, name }) => (

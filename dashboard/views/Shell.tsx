@@ -1,7 +1,8 @@
 // The frame around every screen: header, notices, alerts, the screen by its path, dialogs and the toast.
+import { $isShut, $mayManage, $mayWork } from '../state/access.ts';
 import { $isWall } from '../state/floor.ts';
 import { screenOf } from '../state/homePath.ts';
-import { $dialog, $live, $path, $snapshotTrouble, $words } from '../state/sources.ts';
+import { $dialog, $live, $path, $snapshotTrouble, $words, type OpenDialog } from '../state/sources.ts';
 import { AlertStrip } from './AlertStrip.tsx';
 import { BenchScreen } from './bench/BenchScreen.tsx';
 import { DeviceSheet } from './DeviceSheet.tsx';
@@ -19,6 +20,13 @@ import './shell.css';
 
 /** The whole page; a wall has nothing but its screen. */
 export function Shell() {
+  if ($isShut.value || $path.value === PAIR_PATH) {
+    return (
+      <main id="main">
+        <LazyScreen key="gate" load={loadGate} />
+      </main>
+    );
+  }
   if ($isWall.value) {
     return <main id="main">{$live.value === null ? <Waiting /> : <Screen />}</main>;
   }
@@ -39,6 +47,8 @@ export function Shell() {
   );
 }
 
+const PAIR_PATH = '/pair';
+
 function Screen() {
   switch (screenOf($path.value)) {
     case '/air':
@@ -46,12 +56,32 @@ function Screen() {
     case '/floor':
       return <LazyScreen key="floor" load={loadFloor} />;
     case '/records':
-      return <LazyScreen key="records" load={loadRecords} />;
+      return $mayWork.value ? (
+        <LazyScreen key="records" load={loadRecords} />
+      ) : (
+        <LazyScreen key="floorOnly" load={loadFloorOnly} />
+      );
     case '/setup':
-      return <LazyScreen key="setup" load={loadSetup} />;
+      return $mayManage.value ? (
+        <LazyScreen key="setup" load={loadSetup} />
+      ) : (
+        <LazyScreen key="signIn" load={loadSignIn} />
+      );
     default:
-      return <BenchScreen />;
+      return $mayWork.value ? <BenchScreen /> : <LazyScreen key="floorOnly" load={loadFloorOnly} />;
   }
+}
+
+async function loadGate() {
+  return (await import('./access/GateScreen.tsx')).GateScreen;
+}
+
+async function loadSignIn() {
+  return (await import('./access/GateScreen.tsx')).SignInScreen;
+}
+
+async function loadFloorOnly() {
+  return (await import('./access/GateScreen.tsx')).FloorOnlyScreen;
 }
 
 async function loadAir() {
@@ -96,9 +126,13 @@ function Unread({ title, hint }: { readonly title: string; readonly hint: string
   );
 }
 
+/** What only those may open who may act. */
+const ACTING: ReadonlySet<OpenDialog['kind']> = new Set(['mix', 'more', 'timer']);
+
 function DialogHost() {
   const dialog = $dialog.value;
   if (dialog === null || $live.value === null) return null;
+  if (!$mayWork.value && ACTING.has(dialog.kind)) return null;
   switch (dialog.kind) {
     case 'mix':
       return <MixSheet key={dialog.variant} preset={dialog.preset} variant={dialog.variant} />;

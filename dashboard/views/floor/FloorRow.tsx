@@ -5,6 +5,7 @@ import { formatClock } from '../../format/clock.ts';
 import { formatCountdownText } from '../../format/countdown.ts';
 import { describeFilm, formatLikely, formatSlack } from '../../format/floorText.ts';
 import { epochAt, phaseOf } from '../../format/phase.ts';
+import { $mayWork } from '../../state/access.ts';
 import { $place, namingOf } from '../../state/computed.ts';
 import { $floorAt, $isWall, $planById } from '../../state/floor.ts';
 import { $words } from '../../state/sources.ts';
@@ -37,7 +38,7 @@ function RowName({ batch }: { readonly batch: BatchWire }) {
   ].filter((part) => part !== null);
   return (
     <div class="floor-name">
-      {$isWall.value ? (
+      {$isWall.value || !$mayWork.value ? (
         <b class="floor-panel">{batch.panel}</b>
       ) : (
         <button

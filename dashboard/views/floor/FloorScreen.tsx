@@ -2,6 +2,7 @@
 import { useEffect } from 'preact/hooks';
 import { openDialog, setDevice } from '../../actions/deviceActs.ts';
 import { enterWall, keepPlan } from '../../actions/floorActs.ts';
+import { $mayWork } from '../../state/access.ts';
 import { $openCount } from '../../state/computed.ts';
 import { $device, type FloorOrder } from '../../state/device.ts';
 import { $floorFilter, $floorGroups, $floorPeople, $isWall } from '../../state/floor.ts';
@@ -97,7 +98,7 @@ function FloorBlank() {
         >
           {floor.showAll}
         </button>
-      ) : (
+      ) : $mayWork.value ? (
         <button
           type="button"
           class="first big"
@@ -105,7 +106,7 @@ function FloorBlank() {
         >
           {mix.open}
         </button>
-      )}
+      ) : null}
     </div>
   );
 }

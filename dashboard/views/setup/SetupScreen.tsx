@@ -5,6 +5,7 @@ import type { SettingsWire } from '../../../server/contract/index.ts';
 import { keepSetup } from '../../actions/setupActs.ts';
 import { $settings } from '../../state/setup.ts';
 import { $words } from '../../state/sources.ts';
+import { AccessPart } from './AccessPart.tsx';
 import { AlertsPart } from './AlertsPart.tsx';
 import { BaysPart } from './BaysPart.tsx';
 import { BeadPart } from './BeadPart.tsx';
@@ -56,6 +57,9 @@ export function SetupScreen() {
         </Section>
         <Section part="device">
           <DevicePart />
+        </Section>
+        <Section part="access">
+          <AccessPart />
         </Section>
       </div>
       <div class="setup-column">
@@ -133,6 +137,7 @@ const SECTIONS = [
   'bays',
   'sensors',
   'device',
+  'access',
   'products',
   'alerts',
   'notify',
