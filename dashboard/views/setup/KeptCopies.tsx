@@ -50,10 +50,12 @@ function Failure({ copies: { failure } }: { readonly copies: CopiesWire }) {
   if (failure === null) return null;
   const when = formatDayClock(Date.parse(failure.at), $place.value);
   return (
-    <p class="setup-said-line" data-tone="warn">
-      <SmallSign name="warn" />
-      <span>{words.failed({ when, why: whyNoCopy(failure.code, $words.value) })}</span>
-    </p>
+    <div class="setup-said">
+      <p class="setup-said-line" data-tone="warn">
+        <SmallSign name="warn" />
+        <span>{words.failed({ when, why: whyNoCopy(failure.code, $words.value) })}</span>
+      </p>
+    </div>
   );
 }
 
