@@ -62,7 +62,6 @@ export async function renameDevice(access: Access, deviceId: string, name: strin
   if (device === undefined) return 'unknown';
   const renamed = { ...device, name };
   await access.store.putDevice(renamed);
-  // It may have been ended meanwhile, and must not come back by that.
   if (!access.devices.has(device.tokenHash)) return 'unknown';
   access.devices.set(device.tokenHash, renamed);
   await noteAccess(access, { type: 'DeviceRenamed', body: { deviceId, name } });
@@ -73,8 +72,12 @@ export async function renameDevice(access: Access, deviceId: string, name: strin
 export async function endDevice(access: Access, deviceId: string): Promise<Done> {
   const device = deviceOf(access, deviceId);
   if (device === undefined) return 'unknown';
-  await access.store.removeDevice(deviceId);
+  // Out at once, so that nothing under way writes it down again; back in where the store could not forget it.
   access.devices.delete(device.tokenHash);
+  await access.store.removeDevice(deviceId).catch((error: unknown) => {
+    access.devices.set(device.tokenHash, device);
+    throw error;
+  });
   for (const [tokenHash, session] of access.sessions) {
     if (session.deviceId === deviceId) dropSession(access, tokenHash);
   }

@@ -40,7 +40,6 @@ export async function putSensorUser(
   if (user === undefined || user.kind === 'reader') return 'unknown';
   const put = { ...user, sensorIds };
   await access.store.putSensorUser(put);
-  // It may have been ended meanwhile, and must not come back by that.
   if (!access.users.has(name)) return 'unknown';
   access.users.set(name, put);
   tellEnded(access, { kind: 'sensorUser', id: name });
@@ -60,9 +59,14 @@ export async function renewPassword(access: Access, name: string): Promise<Senso
 
 /** Ends a user. */
 export async function endSensorUser(access: Access, name: string): Promise<Done> {
-  if (!access.users.has(name)) return 'unknown';
-  await access.store.removeSensorUser(name);
+  const user = access.users.get(name);
+  if (user === undefined) return 'unknown';
+  // Out at once, so that nothing under way writes it down again; back in where the store could not forget it.
   access.users.delete(name);
+  await access.store.removeSensorUser(name).catch((error: unknown) => {
+    access.users.set(name, user);
+    throw error;
+  });
   tellEnded(access, { kind: 'sensorUser', id: name });
   await noteAccess(access, { type: 'SensorUserChanged', body: { name, change: 'ended' } });
   return 'done';

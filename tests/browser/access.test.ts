@@ -157,6 +157,8 @@ describe('what was tapped on a device that is ended meanwhile', () => {
     const phone = await pairBy(await readCode(manager, 'For Bench'), 'Second phone');
     await phone.context().setOffline(true);
     await phone.getByRole('button', { name: 'Mix', exact: true }).click();
+    const panels = phone.getByRole('radiogroup', { name: 'Panel' });
+    await panels.getByRole('radio', { name: 'Roof', exact: true }).check();
     await phone.getByRole('button', { name: 'Start', exact: true }).click();
     await phone.getByText(/It starts counting when the connection is back/).waitFor();
     const entry = manager.locator('#setup-access .entry').filter({ hasText: 'Second phone' });

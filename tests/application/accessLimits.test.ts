@@ -1,0 +1,55 @@
+// How often something may be tried: a burst, then one by one, for each source and for all together.
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { makeLimiter } from '../../server/application/accessLimits.ts';
+
+const EACH = { burstCount: 3, refillMs: 1000 };
+
+describe('makeLimiter', () => {
+  it('lets a burst through, then says how long to wait', () => {
+    const limiter = makeLimiter(EACH);
+    expect([1, 2, 3].map(() => limiter.take('a', 0))).toEqual([null, null, null]);
+    expect(limiter.take('a', 0)).toBe(1000);
+    expect(limiter.take('a', 400)).toBe(600);
+    expect(limiter.take('a', 1000)).toBeNull();
+    expect(limiter.take('a', 1000)).toBe(1000);
+  });
+
+  it('counts each source by itself, and forgives one that has shown that it may', () => {
+    const limiter = makeLimiter(EACH);
+    for (let count = 0; count < 4; count += 1) limiter.take('a', 0);
+    expect(limiter.take('b', 0)).toBeNull();
+    limiter.forgive('a');
+    expect(limiter.take('a', 0)).toBeNull();
+  });
+
+  it('holds all sources together to a limit of their own', () => {
+    const limiter = makeLimiter(EACH, { burstCount: 5, refillMs: 60_000 });
+    const answers = Array.from({ length: 8 }, (_, index) => limiter.take(`source ${index}`, 0));
+    expect(answers.filter((wait) => wait === null)).toHaveLength(5);
+    expect(answers.at(-1)).toBe(60_000);
+  });
+
+  it('lets no more through in any span than burst and refill, whatever the order of tries', () => {
+    fc.assert(
+      fc.property(fc.array(fc.nat(5000), { maxLength: 60 }), (gaps) => {
+        const limiter = makeLimiter(EACH);
+        let nowMs = 0;
+        let passedCount = 0;
+        for (const gap of gaps) {
+          nowMs += gap;
+          if (limiter.take('a', nowMs) === null) passedCount += 1;
+        }
+        expect(passedCount).toBeLessThanOrEqual(EACH.burstCount + nowMs / EACH.refillMs);
+      }),
+      { seed: 8, numRuns: 200 },
+    );
+  });
+
+  it('remembers a bounded number of sources', () => {
+    const limiter = makeLimiter({ burstCount: 1, refillMs: 1e9 });
+    limiter.take('first', 0);
+    for (let index = 0; index < 2000; index += 1) limiter.take(`other ${index}`, 0);
+    expect(limiter.take('first', 0)).toBeNull();
+  });
+});
