@@ -1,5 +1,5 @@
 // How often something may be tried: a burst, then one by one, for each source and for all together.
-import fc from 'fast-check';
+import { array, assert, nat, property } from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { makeLimiter } from '../../server/application/accessLimits.ts';
 
@@ -31,8 +31,8 @@ describe('makeLimiter', () => {
   });
 
   it('lets no more through in any span than burst and refill, whatever the order of tries', () => {
-    fc.assert(
-      fc.property(fc.array(fc.nat(5000), { maxLength: 60 }), (gaps) => {
+    assert(
+      property(array(nat(5000), { maxLength: 60 }), (gaps) => {
         const limiter = makeLimiter(EACH);
         let nowMs = 0;
         let passedCount = 0;

@@ -2,6 +2,7 @@
 import { execFileSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { request as plainRequest } from 'node:http';
+import { request as tlsRequest } from 'node:https';
 import { join, resolve } from 'node:path';
 import { makeTempFolder, runServer, type RunningServer } from './runServer.ts';
 
@@ -107,7 +108,7 @@ function askServer(
   address: string,
   { method = 'GET', path, body, cookie, headers = {} }: AskOptions,
 ): Promise<Answered> {
-  const { hostname, port, host } = new URL(address);
+  const { hostname, port, host, protocol } = new URL(address);
   const text = body === undefined ? undefined : typeof body === 'string' ? body : JSON.stringify(body);
   const sent = {
     host,
@@ -120,7 +121,9 @@ function askServer(
   };
   const kept = Object.fromEntries(Object.entries(sent).filter(([, value]) => value !== ''));
   return new Promise((done, fail) => {
-    const asked = plainRequest({ host: hostname, port, path, method, headers: kept }, (response) => {
+    const isTls = protocol === 'https:';
+    const target = { host: hostname, port, path, method, headers: kept, rejectUnauthorized: false };
+    const asked = (isTls ? tlsRequest : plainRequest)(target, (response) => {
       const chunks: Buffer[] = [];
       response.on('data', (chunk: Buffer) => chunks.push(chunk));
       response.on('end', () => {
