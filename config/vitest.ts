@@ -15,7 +15,9 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 60_000,
     coverage: {
-      provider: 'v8',
+      // The tests of engine and domain alone are counted.
+      provider: 'custom',
+      customProviderModule: 'tests/support/coreCoverage.ts',
       include: ['server/engine/**', 'server/domain/**'],
       reporter: ['text-summary', 'json-summary'],
       reportsDirectory: 'coverage',

@@ -1,13 +1,13 @@
 // The chemistry at every node at one point of a step.
+import { arrheniusRatio } from './arrhenius.ts';
 import { speedAfterRatio } from './filmDrive.ts';
 import type { FilmState } from './filmState.ts';
 import { hardeningFraction, mobilityFraction } from './kinetics.ts';
-import { quickExponential } from './quickExponential.ts';
 import { celsiusFromKelvin } from './units.ts';
 
 /**
  * Writes the rates of one stage, at the temperatures that stand in `nodeK`.
- * dξ/dt = speed (w̃ / t_ind) a(E_i);  du/dt = speed H (1 + ε)/2 k_ref √w̃ a(E_k) f_d;  a(E) = exp(E/R (1/T_ref − 1/T))
+ * dξ/dt = speed (w̃ / t_ind) a(E_i);  du/dt = speed H (1 + ε)/2 k_ref √w̃ a(E_k) f_d;  a: arrheniusRatio
  * @param state  with progress, stabiliser and conversion of the stage; its rates are written
  * @param stageIndex  [1] row of the rates, 0 … 4
  * @param afterS  [s] since the start of the step
@@ -23,17 +23,17 @@ export function rateNodes(state: FilmState, stageIndex: number, afterS: number):
   const conversionPerS = speed * state.conversionPerS;
   for (let i = 0; i < n; i++) {
     const temperatureK = nodeK[i] as number;
-    const chill = perReferenceK - 1 / temperatureK;
+    const coldnessPerK = perReferenceK - 1 / temperatureK;
     let pacePerS = conversionPerS;
     if (count > n) {
       pacePerS *= hardeningFraction(stageFractions[n + i] as number);
-      ratesPerS[row + n + i] = inductionPerS * quickExponential(inductionK * chill);
+      ratesPerS[row + n + i] = inductionPerS * arrheniusRatio(inductionK, coldnessPerK);
     }
     ratesPerS[row + i] =
       pacePerS === 0
         ? 0
         : pacePerS *
-          quickExponential(conversionK * chill) *
+          arrheniusRatio(conversionK, coldnessPerK) *
           mobilityFraction(stageConversions[i] as number, celsiusFromKelvin(temperatureK));
   }
 }

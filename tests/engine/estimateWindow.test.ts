@@ -15,6 +15,7 @@ import {
 import { checkLikelihood } from '../../server/engine/checkLikelihood.ts';
 import { interpolateRising } from '../../server/engine/interpolateRising.ts';
 import { normalDensity, normalProbability } from '../../server/engine/normal.ts';
+import { CROWDS_COUNT, crowdOf } from './crowdOf.ts';
 import { bodyConstants, bodyFiller, fixed, lampMinWPerM2, lamplessJob, plainJob } from './samples.ts';
 
 function windowOf(change: Partial<FilmJob> = {}, checks: readonly CheckSeen[] = []): TestWindow {
@@ -30,6 +31,40 @@ const minute = (at: number | null): number => at ?? Infinity;
 const few = { ...fixed, numRuns: 40 };
 
 describe('a window', () => {
+  it.each([
+    [-14, { thicknessMm: 1, lamp: [5, 7, 3000] }, { p10: true, p90: false }],
+    [-14, { thicknessMm: 4, lamp: [5, 12, 1500] }, { p10: true, p90: false }],
+    [-11, { thicknessMm: 1, lamp: [5, 8, 2000] }, { p10: true, p90: false }],
+    [-11, { thicknessMm: 4, lamp: [5, 7, 3000] }, { p10: true, p90: false }],
+    [-14, { thicknessMm: 4, lamp: [5, 7, 3000] }, { p10: false, p90: false }],
+    [-8, { thicknessMm: 4, lamp: [5, 12, 1500] }, { p10: true, p90: true }],
+  ] as const)(
+    'at %d °C under a lamp for minutes tells whether a film is ever ready: %j',
+    (airC, { thicknessMm, lamp }, isTold) => {
+      const frost = { airC: [[0, airC]] as const, thicknessMm, hardenerPct: 1.5 };
+      const { p10Min, p90Min } = windowOf({ ...frost, lampMinWPerM2: [lamp] });
+      expect({ p10: p10Min !== null, p90: p90Min !== null }).toEqual(isTold);
+      expect(minute(p10Min)).toBeLessThanOrEqual(minute(windowOf(frost).p10Min));
+    },
+  );
+
+  it.each(Array.from({ length: CROWDS_COUNT }, (_, index) => index))(
+    'has a chance that never falls with time and agrees with its quantiles, batch %i',
+    (index) => {
+      const { job, prior, checks } = crowdOf(index);
+      const window = estimateWindow({ card: bodyFiller, constants: bodyConstants, job, prior, checks });
+      const quantilesMin = [0.05, 0.1, 0.5, 0.8, 0.9].map((probability) =>
+        minute(window.quantileMin(probability)),
+      );
+      expect(quantilesMin).toEqual(quantilesMin.toSorted((a, b) => a - b));
+      expect([minute(window.p10Min), minute(window.p50Min), minute(window.p90Min)]).toEqual([
+        quantilesMin[1],
+        quantilesMin[2],
+        quantilesMin[4],
+      ]);
+    },
+  );
+
   it('has its median at the median film, and its ends ordered around it', () => {
     fc.assert(
       fc.property(lamplessJob, (job) => {

@@ -20,6 +20,7 @@ import { pileUp, probabilityBy, quantileMin } from '../../server/engine/pileUp.t
 import { splitWarmth } from '../../server/engine/splitWarmth.ts';
 import { traceHeat } from '../../server/engine/traceHeat.ts';
 import { minutesFromSeconds } from '../../server/engine/units.ts';
+import { moveLadder, solveLadder } from '../../server/engine/warmLadder.ts';
 import { bodyConstants, bodyFiller, plainJob } from './samples.ts';
 
 const film = { card: bodyFiller, constants: bodyConstants, heatJPerKg: KINETICS.heatJPerKg };
@@ -147,6 +148,38 @@ describe('a pile of members', () => {
     expect(probabilityBy(pile, 2)).toBeGreaterThan(0.9);
     const edge = pileUp([member], even, { which: 'edgeLogMin', checks });
     expect(quantileMin(edge, 0.5)).toBeCloseTo(1, 5);
+  });
+});
+
+describe('a ladder', () => {
+  const spread = {
+    logScaleMeanRatio: 0,
+    logScaleTiltRatio: 0,
+    logScaleSd: 0.2,
+    activationMeanKJPerMol: 46,
+    activationSdKJPerMol: 8,
+    cellCount: 64,
+  };
+  const variant = { card: bodyFiller, constants: bodyConstants, spread };
+
+  it('of a film in the frost without a lamp stalls at every time scale and has no heat to tell of', () => {
+    const frozen = { job: { ...plainJob, airC: [[0, -25]] as const }, heatJPerKg: film.heatJPerKg };
+    const { sandLogMin, ownK } = solveLadder(variant, { film: frozen, outside: null }, 2);
+    expect(sandLogMin).toEqual(sandLogMin.map(() => Infinity));
+    expect(ownK).toHaveLength(0);
+  });
+
+  it('moves by what its middle moved, and is not moved along a second direction that stalls', () => {
+    const noHeatK = new Float64Array(0);
+    const at = (first: number, second: number) => ({ sandLogMin: [first, second], ownK: noHeatK });
+    const moved = moveLadder(
+      { own: at(1, 2), base: at(1.5, Infinity) },
+      { alongWarmth: [at(1.7, 3)], second: [at(1.4, 1), at(Infinity, 1)] },
+      { near: { firstIndex: 0, weights: [1] }, secondWeights: [-0.5, 0.5] },
+    );
+    // 1 + (1.7 − 1.5), and where the middle stalls its own time.
+    expect(moved.sandLogMin[0]).toBeCloseTo(1.2, 12);
+    expect(moved.sandLogMin[1]).toBe(2);
   });
 });
 
