@@ -4,6 +4,7 @@ import { putSettings } from './application/changeSettings.ts';
 import { handleCommand, startBatch } from './application/handleCommand.ts';
 import { makeCopy, openKeptCopy, readCopies } from './application/keepCopies.ts';
 import { makeBackup } from './application/makeBackup.ts';
+import { noteBroker } from './application/noteBroker.ts';
 import type { Doors } from './application/ports/doors.ts';
 import { readSettings } from './application/presentSettings.ts';
 import { previewBatch, previewStart } from './application/previewEstimate.ts';
@@ -58,6 +59,7 @@ export function makeDoors(
     readRefusedPayloads: refused,
     readHealth: () => readHealth(shop, version),
     readFigures: () => readFigures(shop),
+    noteBroker: (isListening) => noteBroker(shop, isListening),
     readSettings: () => readSettings(shop),
     putSettings: (ask) => putSettings(shop, ask),
     readCard: (cardId) => readCard(shop, cardId),

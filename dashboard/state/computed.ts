@@ -1,5 +1,6 @@
 // What the screens read: derived from the source signals, never set.
 import { computed } from '@preact/signals';
+import type { TroubleWire } from '../../server/contract/index.ts';
 import type { Place } from '../format/clock.ts';
 import { formatCountdownText } from '../format/countdown.ts';
 import { localeOf } from '../format/language.ts';
@@ -70,10 +71,12 @@ export const $keptStarts = computed(() => startsWithoutBatch($kept.value, $live.
 /** How many open batches there are, shown or not. */
 export const $openCount = computed(() => $live.value?.batches.length ?? 0);
 
-/** Whether nothing can be stored just now: the shop says so, or it cannot even read what it has stored. */
-export const $isDegraded = computed(
-  () => $live.value?.health === 'degraded' || $snapshotTrouble.value === 'server',
-);
+/** What is wrong with the shop's computer: as it says itself, or that it cannot even read what it has stored. */
+export const $degraded = computed<readonly TroubleWire[]>(() => {
+  const told = $live.value?.troubles ?? [];
+  const isUnread = $snapshotTrouble.value === 'server' && told.every(({ part }) => part !== 'ledger');
+  return isUnread ? [...told, { part: 'ledger', code: 'failed' }] : told;
+});
 
 /** Batches whose act is under way right now. */
 export const $busyBatchIds = computed(

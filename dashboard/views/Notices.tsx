@@ -1,9 +1,10 @@
 // What everybody must know before reading the screen: simulated, no connection, trouble in the shop's computer.
 import { dismissTrouble, openDialog, playAlarm } from '../actions/deviceActs.ts';
+import { formatDegraded } from '../format/degradedText.ts';
 import { LANGUAGE_NAMES } from '../format/language.ts';
 import { formatPlain } from '../format/numbers.ts';
 import { $isRingLocked } from '../state/alerts.ts';
-import { $isDegraded, $place } from '../state/computed.ts';
+import { $degraded, $place } from '../state/computed.ts';
 import { $missingLanguage } from '../state/language.ts';
 import { $connection, $kept, $live, $troubles, $words } from '../state/sources.ts';
 import { SmallSign } from './shapes.tsx';
@@ -70,15 +71,17 @@ function Lost() {
 }
 
 function Degraded() {
-  const { connection } = $words.value;
-  if (!$isDegraded.value || $live.value === null) return null;
+  const lines = formatDegraded($degraded.value, { words: $words.value, isEntering: true });
+  if ($live.value === null) return null;
   return (
-    <p class="notice" data-tone="stop">
-      <SmallSign name="stop" />
-      <span>
-        {connection.degraded} {connection.degradedKept}
-      </span>
-    </p>
+    <>
+      {lines.map((line) => (
+        <p key={line} class="notice" data-tone="stop">
+          <SmallSign name="stop" />
+          <span>{line}</span>
+        </p>
+      ))}
+    </>
   );
 }
 

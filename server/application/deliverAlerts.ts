@@ -235,7 +235,7 @@ function noteFigures(shop: Shop, owed: readonly Owed[], givenUpCount: number): v
   const isLate = oldestMin > OWED_MAX_MIN;
   if (isLate === troubles.has('outbox')) return;
   if (isLate) {
-    troubles.set('outbox', waitingText(owed.length, Math.floor(oldestMin)));
+    troubles.set('outbox', { code: 'late', sentence: waitingText(owed.length, Math.floor(oldestMin)) });
     log.warn('outbox.late', { owedCount: owed.length, oldestMin: Math.floor(oldestMin) });
   } else {
     troubles.delete('outbox');

@@ -49,7 +49,7 @@ export function knownNews(shop: Shop): KnownNews {
 /** What an estimate of this state would be now, when nothing that it rests on has changed; else null. */
 export function findEstimate(shop: Shop, state: BatchState): Estimate | null {
   // A store in trouble is asked at each look, so that nobody is told that all is well by not asking.
-  if (shop.troubles.size > 0) return null;
+  if (shop.troubles.has('ledger')) return null;
   const { held, newsCounts } = memoryOf(shop);
   const found = held.get(state.id);
   const nowAt = shop.clock.nowAt();

@@ -1,5 +1,13 @@
 // What screens read: everything they show at one sequence, one bay, one batch, the sensors, the health of the parts.
-import type { BatchWire, BayWire, CardWire, HealthWire, Instant, SnapshotWire } from '../contract/index.ts';
+import type {
+  BatchWire,
+  BayWire,
+  CardWire,
+  HealthWire,
+  Instant,
+  SnapshotWire,
+  TroublePart,
+} from '../contract/index.ts';
 import { isoFromInstant, isoFromInstantOrNull } from '../contract/index.ts';
 import type { BatchState } from '../domain/batch.ts';
 import type { Card } from '../domain/card.ts';
@@ -13,7 +21,7 @@ import { type AlertView, presentAlert, presentBatch, presentFact } from './prese
 import { newestOf, sensorsOfBay } from './readBayAir.ts';
 import { readBayLatest } from './readBayRows.ts';
 import { dewPointOrNull } from './recordReading.ts';
-import type { Part, Shop } from './shop.ts';
+import type { Shop } from './shop.ts';
 
 /** Older air is shown as stale. */
 const STALE_AFTER_S = 45 * 60;
@@ -51,6 +59,7 @@ export async function readSnapshot(shop: Shop): Promise<SnapshotWire> {
       batches: (await readOpenBatches(shop)).map((state) => presentBatch(state, nowAt)),
       alerts: await readAlerts(shop),
       health: [...shop.troubles.keys()].every((part) => part === 'outbox') ? 'ok' : 'degraded',
+      troubles: [...shop.troubles].map(([part, { code }]) => ({ part, code })),
       outbox: shop.troubles.has('outbox') ? 'late' : 'ok',
     };
   });
@@ -156,15 +165,16 @@ function presentCard(
 
 /** How the parts are; 'ok' each, or what is wrong. */
 export async function readHealth(shop: Shop, version: string): Promise<HealthWire> {
-  const part = (name: Part): string => shop.troubles.get(name) ?? 'ok';
+  const part = (name: TroublePart): string => shop.troubles.get(name)?.sentence ?? 'ok';
   return {
     status: shop.troubles.size === 0 ? 'ok' : 'degraded',
     version,
     sequence: await shop.ledger.readHead(),
     parts: {
-      ledger: shop.troubles.get('ledger') ?? part('integrity'),
+      ledger: shop.troubles.has('ledger') ? part('ledger') : part('integrity'),
       broker: part('broker'),
-      sensors: part('sensors'),
+      // Quiet sensors are an alert, no fault of the program.
+      sensors: 'ok',
       outbox: part('outbox'),
       copies: copiesInShort(shop),
     },

@@ -1,5 +1,5 @@
 // The shop that use cases work on: what it is made of, and the ports through which it reads and writes.
-import type { Instant } from '../contract/index.ts';
+import type { Instant, PartTrouble, TroublePart } from '../contract/index.ts';
 import type { Card } from '../domain/card.ts';
 import type { AirTable } from './ports/airTable.ts';
 import type { CopyRun } from './keepCopies.ts';
@@ -34,7 +34,13 @@ export interface Shop {
   readonly wake: WakePlan;
   outbox: OutboxFigures;
   /** What went wrong last with each part; empty when all is well. */
-  readonly troubles: Map<Part, string>;
+  readonly troubles: Map<TroublePart, Trouble>;
+}
+
+/** What is wrong with a part: a code for screens, a sentence for health. */
+export interface Trouble {
+  readonly code: PartTrouble;
+  readonly sentence: string;
 }
 
 /** What waits to be told outside the pages, as it was at the last look. */
@@ -44,9 +50,6 @@ export interface OutboxFigures {
   readonly oldestAt: Instant | null;
   readonly givenUpCount: number;
 }
-
-/** ledger: nothing can be stored just now; integrity: the store is damaged. */
-export type Part = 'ledger' | 'integrity' | 'broker' | 'sensors' | 'outbox';
 
 /** What is due when: passes over bays and looks at all batches, one of each at a time. */
 export interface WakePlan {

@@ -1,7 +1,7 @@
 // What a store in trouble does to the shop: health says what is wrong in words, screens hear of it once each way, and a store
 // that nobody writes to is tried until it takes something again.
 import type { PortFailure, StoreTrouble } from './ports/portFailure.ts';
-import type { Shop } from './shop.ts';
+import type { Shop, Trouble } from './shop.ts';
 import type { StoreWatch } from './watchStore.ts';
 
 /** One log line and one word to the screens each way, however many calls fail in between. */
@@ -15,7 +15,7 @@ export function makeStoreWatch(
       counters.add('sandby_port_failures_total', { port, operation });
       if (trouble === 'damaged') noteDamage({ troubles, log, live }, WORDS.damaged);
       const isNew = !troubles.has('ledger');
-      troubles.set('ledger', sentenceOf(failure));
+      troubles.set('ledger', troubleOf(failure));
       if (!isNew) return;
       log.error('store.failed', { port, operation, reason: String(failure.cause) });
       live.publishResync();
@@ -34,7 +34,10 @@ export function noteDamage(
   sentence: string,
 ): void {
   if (troubles.has('integrity')) return;
-  troubles.set('integrity', `${sentence}; stop the program and restore the newest good copy`);
+  troubles.set('integrity', {
+    code: 'damaged',
+    sentence: `${sentence}; stop the program and restore the newest good copy`,
+  });
   log.error('store.damaged', { sentence });
   live.publishResync();
 }
@@ -44,8 +47,10 @@ export async function probeStore({ troubles, ledger }: Pick<Shop, 'troubles' | '
   if (troubles.has('ledger')) await ledger.probe();
 }
 
-function sentenceOf({ trouble, message }: PortFailure): string {
-  return trouble === null ? message : WORDS[trouble];
+function troubleOf({ trouble, message }: PortFailure): Trouble {
+  return trouble === null
+    ? { code: 'failed', sentence: message }
+    : { code: trouble, sentence: WORDS[trouble] };
 }
 
 const WORDS: Readonly<Record<StoreTrouble, string>> = {

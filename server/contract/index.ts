@@ -22,4 +22,5 @@ export * from './senml.ts';
 export * from './settings.ts';
 export * from './setupCards.ts';
 export * from './shop.ts';
+export * from './troubles.ts';
 export * from './webhooks.ts';

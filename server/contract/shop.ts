@@ -5,6 +5,7 @@ import { batchSchema } from './batch.ts';
 import { SUBSTRATES } from './commands.ts';
 import { instantText } from './fields.ts';
 import { LANGUAGES, touchSchema, unitsSchema } from './settings.ts';
+import { troubleSchema } from './troubles.ts';
 
 /** good: used; suspect: kept and marked, not used; aside: not this shop's, or not of this time, or contradicted. */
 export const TRUSTS = ['good', 'suspect', 'aside'] as const;
@@ -148,6 +149,7 @@ export const snapshotSchema = z
     batches: z.array(batchSchema).meta({ description: 'open ones' }),
     alerts: z.array(alertSchema).meta({ description: 'open ones' }),
     health: z.enum(['ok', 'degraded']),
+    troubles: z.array(troubleSchema).meta({ description: 'what is wrong; empty when all is well' }),
     outbox: z
       .enum(['ok', 'late'])
       .meta({ description: 'late: messages to phones or programs wait for long' }),

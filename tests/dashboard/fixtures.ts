@@ -138,6 +138,7 @@ export function makeSnapshot(changes: Partial<SnapshotWire> = {}): SnapshotWire 
     batches: [makeBatch()],
     alerts: [],
     health: 'ok',
+    troubles: [],
     outbox: 'ok',
     ...changes,
   };

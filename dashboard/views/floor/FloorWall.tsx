@@ -1,9 +1,10 @@
 // Floor on a wall: no controls, large enough for four metres; more panels than fit turn their pages by themselves.
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { leaveWall } from '../../actions/floorActs.ts';
+import { formatDegraded } from '../../format/degradedText.ts';
 import { formatPlain } from '../../format/numbers.ts';
 import { $isRingLocked } from '../../state/alerts.ts';
-import { $isDegraded, $place } from '../../state/computed.ts';
+import { $degraded, $place } from '../../state/computed.ts';
 import { $floorFilter, $floorGroups, $pageTurnCount } from '../../state/floor.ts';
 import { pageOf } from '../../state/floorGroups.ts';
 import { $connection, $live, $words } from '../../state/sources.ts';
@@ -75,12 +76,12 @@ function WallSigns() {
           {connection.lost}
         </span>
       ) : null}
-      {$isDegraded.value ? (
-        <span class="wall-trouble">
+      {formatDegraded($degraded.value, { words: $words.value, isEntering: false }).map((line) => (
+        <span key={line} class="wall-trouble">
           <SmallSign name="stop" />
-          {connection.degraded}
+          {line}
         </span>
-      ) : null}
+      ))}
     </div>
   );
 }

@@ -11,6 +11,7 @@ import type { AccessDoors, Ended } from '../../application/ports/accessDoors.ts'
 import type { Doors } from '../../application/ports/doors.ts';
 import type { Log } from '../../application/ports/live.ts';
 import { type BrokerUsers, makeBrokerUsers } from './authorizeUsers.ts';
+import { keepListening } from './keepListening.ts';
 import { receiveReading } from './receiveReading.ts';
 import { makeRefusedList, type RefusedList } from './refusedList.ts';
 
@@ -53,13 +54,20 @@ export async function openBroker(
   const server = makeServer(broker.handle);
   await listen(server, { host, port });
   const address = server.address();
+  const openPort = typeof address === 'object' && address !== null ? address.port : port;
+  const listening = keepListening(server, {
+    host,
+    port: openPort,
+    tell: (isListening) => doors.noteBroker(isListening),
+  });
   return {
-    port: typeof address === 'object' && address !== null ? address.port : port,
+    port: openPort,
     refused,
     cut: (ended) => users?.cut(ended),
     publish: (topic, payload) => publishRetained(broker, { topic, payload }),
     close: () =>
       new Promise((resolve) => {
+        listening.stop();
         server.close();
         broker.close(() => resolve());
       }),

@@ -118,4 +118,6 @@ export interface Doors extends SetupDoors {
   readRefusedPayloads(): readonly RefusedPayload[];
   readHealth(): Promise<HealthWire>;
   readFigures(): Promise<ShopFigures>;
+  /** The broker listens, or no longer does. */
+  noteBroker(isListening: boolean): void;
 }

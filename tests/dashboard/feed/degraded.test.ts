@@ -2,7 +2,7 @@
 import { afterEach, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import { connectLive } from '../../../dashboard/feed/liveSocket.ts';
 import { readSnapshot, startSnapshotRetry } from '../../../dashboard/feed/snapshot.ts';
-import { $isDegraded } from '../../../dashboard/state/computed.ts';
+import { $degraded } from '../../../dashboard/state/computed.ts';
 import { $connection, $live, $snapshotTrouble } from '../../../dashboard/state/sources.ts';
 import { makeSnapshot } from '../fixtures.ts';
 
@@ -22,6 +22,8 @@ let askedCount: number;
 
 const json = (status: number, body: unknown) => () => new Response(JSON.stringify(body), { status });
 const well = json(200, makeSnapshot());
+const UNREAD = [{ part: 'ledger', code: 'failed' }];
+const FULL = [{ part: 'ledger', code: 'full' }] as const;
 const cannotStore = json(503, { status: 503, code: 'not-stored' });
 
 beforeAll(() => {
@@ -52,11 +54,11 @@ describe('a snapshot that cannot be read while the feed is connected', () => {
     answers = [cannotStore, well];
     socket.emit('resync');
     await soon();
-    expect([$isDegraded.value, $connection.value]).toEqual([true, 'live']);
+    expect([$degraded.value, $connection.value]).toEqual([UNREAD, 'live']);
     expect($live.value?.batches).toHaveLength(1);
     socket.emit('resync');
     await soon();
-    expect($isDegraded.value).toBe(false);
+    expect($degraded.value).toEqual([]);
   });
 
   it('is read again by itself when no resync comes', async () => {
@@ -64,9 +66,9 @@ describe('a snapshot that cannot be read while the feed is connected', () => {
     socket.emit('resync');
     await soon();
     await vi.advanceTimersByTimeAsync(3000);
-    expect([$isDegraded.value, askedCount]).toEqual([true, 2]);
+    expect([$degraded.value, askedCount]).toEqual([UNREAD, 2]);
     await vi.advanceTimersByTimeAsync(3000);
-    expect([$isDegraded.value, askedCount]).toEqual([false, 3]);
+    expect([$degraded.value, askedCount]).toEqual([[], 3]);
     await vi.advanceTimersByTimeAsync(9000);
     expect(askedCount).toBe(3);
   });
@@ -74,13 +76,13 @@ describe('a snapshot that cannot be read while the feed is connected', () => {
 
 describe('a shop that answers but says it is degraded', () => {
   it('is degraded until a snapshot says otherwise', async () => {
-    answers = [json(200, makeSnapshot({ health: 'degraded' })), well];
+    answers = [json(200, makeSnapshot({ health: 'degraded', troubles: [...FULL] })), well];
     socket.emit('resync');
     await soon();
-    expect($isDegraded.value).toBe(true);
+    expect($degraded.value).toEqual(FULL);
     socket.emit('resync');
     await soon();
-    expect($isDegraded.value).toBe(false);
+    expect($degraded.value).toEqual([]);
   });
 });
 
@@ -92,7 +94,7 @@ describe('a resync that comes while a snapshot is under way', () => {
     socket.emit('resync');
     await first;
     await soon();
-    expect([askedCount, $isDegraded.value]).toEqual([2, true]);
+    expect([askedCount, $degraded.value]).toEqual([2, UNREAD]);
   });
 });
 
@@ -104,6 +106,6 @@ describe('a snapshot without a network', () => {
       },
     ];
     await readSnapshot();
-    expect([$snapshotTrouble.value, $isDegraded.value]).toEqual(['network', false]);
+    expect([$snapshotTrouble.value, $degraded.value]).toEqual(['network', []]);
   });
 });
