@@ -59,10 +59,13 @@ export async function openOutlet(
     },
     endDevice({ kind, id }) {
       if (kind !== 'device') return;
-      endDeviceSubscriptions(store, id).then(outbox.look, (error: unknown) => {
-        if (!(error instanceof PortFailure)) throw error;
-        shop.log.error('phone.not-ended', { deviceId: id });
-      });
+      endDeviceSubscriptions(store, id).then(
+        () => outbox.look(),
+        (error: unknown) => {
+          if (!(error instanceof PortFailure)) throw error;
+          shop.log.error('phone.not-ended', { deviceId: id });
+        },
+      );
     },
     stop() {
       signs?.stop();

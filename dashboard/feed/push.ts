@@ -105,5 +105,5 @@ function keyText(bytes: ArrayBuffer | null): string {
 /** The worker, once it works; a browser that never makes one does not keep people waiting. */
 async function workerOf(): Promise<ServiceWorkerRegistration | undefined> {
   const registration = await navigator.serviceWorker.getRegistration();
-  return registration?.active == null ? undefined : registration;
+  return (registration?.active ?? null) === null ? undefined : registration;
 }

@@ -202,7 +202,8 @@ async function markByHand(
 ): Promise<boolean> {
   const isMarked = await shop.turns(async () => {
     const delivery = await readDelivery(shop.ledger, alertId);
-    if (delivery === null || channelStateOf(delivery, channelId)?.givenUp == null) return false;
+    const givenUp = delivery === null ? null : (channelStateOf(delivery, channelId)?.givenUp ?? null);
+    if (givenUp === null) return false;
     await appendMark(shop, { alertId, channelId, mark, by });
     return true;
   });

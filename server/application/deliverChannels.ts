@@ -51,14 +51,14 @@ export async function renewSecret(
   return secret;
 }
 
-/** A webhook as facts name it. */
-export function webhookChannelId(webhookId: string): string {
-  return `webhook:${webhookId}`;
-}
-
 /** A phone as facts name it. */
 export function phoneChannelId(subscriptionId: string): string {
   return `push:${subscriptionId}`;
+}
+
+/** A webhook as facts name it. */
+function webhookChannelId(webhookId: string): string {
+  return `webhook:${webhookId}`;
 }
 
 function phoneChannel(subscription: Subscription): OpenChannel {

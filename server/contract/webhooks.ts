@@ -42,7 +42,6 @@ export const putWebhooksField = z
   .superRefine((list, context) => refuseTwice(list, { path: [], key: 'id', context }));
 
 export type WebhookWire = z.infer<typeof webhookSchema>;
-export type PutWebhook = z.infer<typeof putWebhooksField>[number];
 
 function isPlainWebAddress(text: string): boolean {
   if (!URL.canParse(text)) return false;

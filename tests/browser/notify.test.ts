@@ -5,14 +5,7 @@ import type { CDPSession, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PushMessage } from '../../server/contract/index.ts';
 import { expectFit, tabTo } from '../support/browserChecks.ts';
-import {
-  LOOKS,
-  type PageSetup,
-  PICTURES,
-  SIZE_NAMES,
-  SIZES,
-  useBrowserShop,
-} from '../support/browserShop.ts';
+import { type PageSetup, PICTURES, SIZES, useBrowserShop } from '../support/browserShop.ts';
 import { ago, startPanel } from '../support/fillFloor.ts';
 import { getJson, postJson } from '../support/http.ts';
 import { openReceiver, type Receiver } from '../support/receiver.ts';
@@ -113,7 +106,8 @@ describe('this phone', () => {
       Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0)).buffer;
     PushManager.prototype.getSubscription = async () => held;
     PushManager.prototype.subscribe = async (options) => {
-      const key = String(options?.applicationServerKey).replaceAll('-', '+').replaceAll('_', '/');
+      const given = options?.applicationServerKey;
+      const key = typeof given === 'string' ? given.replaceAll('-', '+').replaceAll('_', '/') : '';
       held = {
         endpoint: of.endpoint,
         options: { applicationServerKey: bytes(key), userVisibleOnly: true },
@@ -209,8 +203,12 @@ describe('the worker', () => {
         return ((await registration?.getNotifications()) ?? []).map(({ tag, title }) => `${tag}: ${title}`);
       });
     const raised: PushMessage = {
-      ...{ id: 'b1.test.1', message: 'raised', kind: 'test', name: 'Puerta' },
-      ...{ subjectCount: 1, language: 'es' },
+      id: 'b1.test.1',
+      message: 'raised',
+      kind: 'test',
+      name: 'Puerta',
+      subjectCount: 1,
+      language: 'es',
     };
     await deliver(session, { registrationId, message: raised });
     await expect.poll(shown).toEqual(['b1.test.1: Probar Puerta']);

@@ -1,6 +1,6 @@
 // What a channel is owed: a table of what it knows and how the alert stands, whom an alert is for, waits, and the one law that
 // holds whatever fails: who learned of an alert that stands no more is told so, and who should know of one that stands does.
-import fc from 'fast-check';
+import { array, assert, constantFrom, property } from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { AlertPlace } from '../../server/contract/index.ts';
 import {
@@ -19,7 +19,7 @@ import {
   retryDelayMs,
   TRIES_MAX,
 } from '../../server/domain/deliverOwed.ts';
-import type { Fact, FactBodies, FactType, Sequence } from '../../server/domain/facts.ts';
+import type { Fact, FactBodies, FactType } from '../../server/domain/facts.ts';
 import { countFor } from '../support/testSize.ts';
 import { minute } from '../support/domainFixtures.ts';
 
@@ -244,7 +244,7 @@ describe('whatever fails', () => {
       const body: Omit<FactBodies['AlertDelivered'], 'alertId'> = {
         channelId: channel.id,
         message,
-        factSequence: factSequence as Sequence,
+        factSequence,
         triesCount: 1,
         trouble: null,
       };
@@ -273,9 +273,9 @@ describe('whatever fails', () => {
   }
 
   it.each([HOOK, PHONE])('a $kind that can be reached at last knows how things stand', (channel) => {
-    const script = fc.array(fc.constantFrom(...steps), { maxLength: 14 });
-    fc.assert(
-      fc.property(script, (parts) => play(channel, parts)),
+    const script = array(constantFrom(...steps), { maxLength: 14 });
+    assert(
+      property(script, (parts) => play(channel, parts)),
       { seed: 8, numRuns: countFor({ usual: 1000, nightly: 50_000 }) },
     );
   });

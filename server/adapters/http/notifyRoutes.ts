@@ -1,7 +1,7 @@
 // What leaves the pages, by HTTP: phones that subscribe, and what Setup shows and asks of webhooks, phones and dead letters.
 import { type Request, type Response, Router } from 'express';
 import { z } from 'zod';
-import { deliveryAskBody, endpointBody, subscribeBody } from '../../contract/index.ts';
+import { type DeliveryAsk, deliveryAskBody, endpointBody, subscribeBody } from '../../contract/index.ts';
 import type { NotifyDoors } from '../../application/ports/notifyDoors.ts';
 import { parseAsk } from './parseAsk.ts';
 import { sendProblem, sendRejections, sendUnknown } from './problem.ts';
@@ -37,16 +37,12 @@ export function makeNotifyRoutes(doors: NotifyDoors): Router {
   router.post('/webhooks/:id/trial', (request, response) =>
     answerPlain({ request, response, what: 'webhook' }, (id) => doors.sendTrial(`webhook:${id}`)),
   );
-  for (const [path, act] of [
-    ['/deliveries/again', doors.repeatDelivery],
-    ['/deliveries/forget', doors.forgetDelivery],
-  ] as const)
-    router.post(path, async (request, response) => {
-      const ask = parseAsk(request, deliveryAskBody);
-      if (ask.kind === 'rejected') return sendRejections(response, ask.rejections);
-      if (await act(ask.value.body)) response.json({});
-      else sendUnknown(response, 'delivery');
-    });
+  router.post('/deliveries/again', (request, response) =>
+    settleDelivery({ request, response }, (ask) => doors.repeatDelivery(ask)),
+  );
+  router.post('/deliveries/forget', (request, response) =>
+    settleDelivery({ request, response }, (ask) => doors.forgetDelivery(ask)),
+  );
   return router;
 }
 
@@ -60,6 +56,16 @@ async function subscribe(doors: NotifyDoors, request: Request, response: Respons
       code: 'too-many-phones',
       detail: 'No more phones can be kept: end one in Setup.',
     });
+}
+
+async function settleDelivery(
+  { request, response }: { request: Request; response: Response },
+  act: (ask: DeliveryAsk) => Promise<boolean>,
+): Promise<void> {
+  const ask = parseAsk(request, deliveryAskBody);
+  if (ask.kind === 'rejected') return sendRejections(response, ask.rejections);
+  if (await act(ask.value.body)) response.json({});
+  else sendUnknown(response, 'delivery');
 }
 
 async function answerPlain(

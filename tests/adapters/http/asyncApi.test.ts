@@ -53,7 +53,7 @@ describe('the AsyncAPI document', () => {
         protocol: expect.any(String) as string,
       });
     for (const { address, ...channel } of Object.values(document.channels)) {
-      const expressions = [...address.matchAll(/\{(\w+)\}/g)].map(([, name]) => name);
+      const expressions = [...address.matchAll(/\{(\w+)\}/g)].map(([, name]) => String(name));
       expect(Object.keys((channel['parameters'] as object | undefined) ?? {}).toSorted()).toEqual(
         expressions.toSorted(),
       );

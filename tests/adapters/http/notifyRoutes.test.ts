@@ -211,8 +211,15 @@ describe('a phone', () => {
       ['two', 'd2'],
     ] as const)
       await store.putSubscription({
-        ...{ id, deviceId, endpoint: `https://push.example/${id}`, p256dh: '', auth: '' },
-        ...{ language: 'en', person: null, screens: ['bench'], sinceAt: test.clock.nowAt() },
+        id,
+        deviceId,
+        endpoint: `https://push.example/${id}`,
+        p256dh: '',
+        auth: '',
+        language: 'en',
+        person: null,
+        screens: ['bench'],
+        sinceAt: test.clock.nowAt(),
       });
     await endDeviceSubscriptions(store, 'd1');
     expect((await store.readSubscriptions()).map(({ id }) => id)).toEqual(['two']);

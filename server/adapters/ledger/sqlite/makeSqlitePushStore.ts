@@ -24,7 +24,7 @@ export function makeSqlitePushStore(database: DatabaseSyncInstance): PushStore {
       attempt('putSubscription', () => void statements.put.run(...cellsOf(subscription))),
     removeSubscription: (id) => attempt('removeSubscription', () => statements.remove.run(id).changes > 0),
     removeSubscriptionsOf: (deviceId) =>
-      attempt('removeSubscriptionsOf', () => Number(statements.removeOf.run(deviceId).changes)),
+      attempt('removeSubscriptionsOf', () => statements.removeOf.run(deviceId).changes),
     readSecrets: () =>
       attempt('readSecrets', () =>
         (statements.secrets.all() as WebhookSecret[]).map(({ webhookId, secret, madeAt }) => ({
