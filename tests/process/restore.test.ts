@@ -26,12 +26,11 @@ beforeAll(async () => {
   const server = await runServer({ dataFolder: folderOfCopy });
   const { address } = server;
   await postJson({ address, path: '/readings' }, { sensorId: 'bay-1-air', airTemperatureC: 20 });
-  expect((await postJson({ address, path: '/batches' }, BATCH)).status).toBe(201);
+  await postJson({ address, path: '/batches' }, BATCH);
   const made = await postJson({ address, path: '/copies' }, {});
-  expect(made.status).toBe(201);
   ledgerIdOfCopy = String((await getJson(address, '/snapshot')).body['ledgerId']);
-  expect((await postJson({ address, path: '/batches' }, { ...BATCH, panel: 'Roof' })).status).toBe(201);
-  expect(await server.stop()).toBe(0);
+  await postJson({ address, path: '/batches' }, { ...BATCH, panel: 'Roof' });
+  await server.stop();
   copy = join(makeTempFolder(), 'carried.sqlite');
   copyFileSync(join(folderOfCopy, 'copies', String(made.body['name'])), copy);
 });
@@ -86,7 +85,9 @@ describe('a restore', () => {
     expectRefused(folder, copy, /cannot be restored into: another Sandby works on it/);
     expect(await server.stop()).toBe(0);
     expect(restore(folder, [copy, ...FLAGS]).code).toBe(0);
-    expect(readdirSync(folder).filter((name) => /^sandby-before-restore-.*\.sqlite$/.test(name))).toHaveLength(2);
+    expect(
+      readdirSync(folder).filter((name) => /^sandby-before-restore-.*\.sqlite$/.test(name)),
+    ).toHaveLength(2);
   });
 
   it('fills a folder that is new, as on another machine', () => {

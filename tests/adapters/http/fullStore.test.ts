@@ -134,7 +134,7 @@ describe.each(TROUBLES)('a store that is $name', ({ says, begin, end }) => {
       end(database);
     });
     const firstMs = test.clock.nowAt() - 3_600_000;
-    const payload = JSON.stringify(readingsFrom(firstMs).map(({ sensorId: _, ...reading }) => reading));
+    const payload = JSON.stringify(readingsFrom(firstMs));
     await client.publishAsync('sandby/v1/readings/bay-1-air', payload, { qos: 1 });
     expect(isCutOff).toBe(true);
     expect(countOf('readings')).toBe(MANY_COUNT);
