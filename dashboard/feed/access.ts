@@ -40,7 +40,7 @@ export function startAccess(): void {
 }
 
 /** Asks the server anew; without an answer what was known holds. */
-export async function readAccess(): Promise<void> {
+async function readAccess(): Promise<void> {
   const answer = await getJson('/access');
   if (answer.kind !== 'answered') return;
   const access = answer.body as AccessWire;

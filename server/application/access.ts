@@ -5,9 +5,9 @@ import type { Access, Session } from './accessParts.ts';
 import type { Ended } from './ports/accessDoors.ts';
 
 /** A session that has written nothing for so long ends [ms of elapsed time]; pages read by themselves all the time. */
-export const SESSION_IDLE_MS = 30 * 60_000;
+const SESSION_IDLE_MS = 30 * 60_000;
 /** No session lasts longer [ms]. */
-export const SESSION_MAX_MS = 12 * 3_600_000;
+const SESSION_MAX_MS = 12 * 3_600_000;
 const SWEEP_EVERY_MS = 60_000;
 
 /** Opens access: reads what is kept, and ends sessions in time. */

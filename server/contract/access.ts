@@ -101,7 +101,7 @@ export const sensorUserTopicsBody = z
   .strictObject({ sensorIds: sensorIdsField })
   .meta({ id: 'PutSensorUser' });
 
-export const sensorUserSchema = z.object({
+const sensorUserSchema = z.object({
   name: z.string(),
   kind: z.enum(SENSOR_USER_KINDS),
   sensorIds: z.array(z.string()),

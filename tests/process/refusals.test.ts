@@ -292,6 +292,16 @@ describe('guessing', () => {
 
   it('does not keep those out who are in', async () => {
     expect((await shop.ask({ ...get('/snapshot'), cookie: known.work })).status).toBe(200);
-    expect((await shop.ask({ ...get('/settings'), cookie: known.manager })).status).toBe(200);
+  });
+
+  it('and writing without end is slowed down for the device that does it, and for no other', async () => {
+    const write = async (): Promise<number> =>
+      (await shop.ask({ ...post('/batches/none/commands', {}), cookie: known.work })).status;
+    const answers: number[] = [];
+    for (let round = 0; round < 100 && !answers.includes(429); round += 1) {
+      answers.push(...(await Promise.all(Array.from({ length: 20 }, write))));
+    }
+    expect(answers.indexOf(429)).toBeGreaterThan(100);
+    expect((await shop.ask({ ...post('/access/sign-out', {}), cookie: known.manager })).status).toBe(200);
   });
 });

@@ -98,7 +98,7 @@ export async function runAccessShop(changed: Record<string, unknown> = {}): Prom
 }
 
 /** The cookie that an answer gives, as it is sent back. */
-export function cookieIn({ status, headers, body }: Answered): string {
+function cookieIn({ status, headers, body }: Answered): string {
   const [given] = [headers['set-cookie'] ?? []].flat();
   if (given === undefined) throw new Error(`no cookie: ${status} ${JSON.stringify(body)}`);
   return given.split(';')[0] ?? '';
