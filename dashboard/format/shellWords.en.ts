@@ -11,19 +11,18 @@ export const shellWordsEn = {
     dropped: (act: string, panel: string) =>
       `Too old to send after 30 minutes: ${act}, ${panel}. Please enter it again.`,
     degraded: 'Nothing can be stored just now.',
-    degradedKept: 'What you enter is kept on this device and sent as soon as it can.',
+    degradedKept: 'Taps are kept here and sent later.',
     store: {
-      full: 'The disk of the shop computer is full: nothing new is stored. Make room on it.',
-      'read-only':
-        'The shop computer may not write to its disk: nothing new is stored. Make the disk writable.',
+      full: 'Disk full: nothing new is stored. Make room on the shop computer.',
+      'read-only': 'The disk cannot be written: nothing new is stored. Make it writable.',
       locked: 'Another program holds the shop’s file: nothing new is stored. Close it.',
-      disk: 'The disk of the shop computer has faults: nothing new is stored. Have it looked at.',
+      disk: 'The disk is at fault: nothing new is stored. Have the shop computer looked at.',
       damaged:
-        'The shop’s file is damaged: what is entered now may be lost. Stop the program and restore the newest good copy.',
+        'The shop’s file is damaged: what you enter may be lost. Stop the program and restore the newest copy.',
       failed: 'Nothing can be stored just now. It is tried again by itself.',
     },
     brokerGone:
-      'Sensors cannot reach the shop computer: no new air comes in by MQTT, and estimates go on from the last readings. It is tried again by itself.',
+      'Sensors have no way in by MQTT: estimates go on from the last readings. It is tried again by itself.',
     outboxLate: 'Messages to phones or programs have not got through for over ten minutes: see Setup.',
     degradedHint: 'The shop computer cannot read or store its batches. Trying again by itself.',
   },

@@ -15,19 +15,18 @@ export const shellWordsEs: typeof shellWordsEn = {
     dropped: (act, panel) =>
       `Demasiado viejo para enviarse tras 30 minutos: ${act}, ${panel}. Anótelo otra vez, por favor.`,
     degraded: 'Ahora no se puede guardar nada.',
-    degradedKept: 'Lo que anote queda en este equipo y se envía en cuanto se pueda.',
+    degradedKept: 'Los toques quedan aquí y se envían después.',
     store: {
-      full: 'El disco de la computadora del taller está lleno: no se guarda nada nuevo. Haga sitio en él.',
-      'read-only':
-        'La computadora del taller no puede escribir en su disco: no se guarda nada nuevo. Permita la escritura.',
+      full: 'Disco lleno: no se guarda nada nuevo. Haga sitio en la computadora del taller.',
+      'read-only': 'No se puede escribir en el disco: no se guarda nada nuevo. Permita la escritura.',
       locked: 'Otro programa tiene abierto el archivo del taller: no se guarda nada nuevo. Ciérrelo.',
-      disk: 'El disco de la computadora del taller falla: no se guarda nada nuevo. Hágalo revisar.',
+      disk: 'Falla el disco: no se guarda nada nuevo. Haga revisar la computadora del taller.',
       damaged:
-        'El archivo del taller está dañado: lo que anote ahora puede perderse. Detenga el programa y restaure la última copia buena.',
+        'El archivo del taller está dañado: lo que anote puede perderse. Detenga el programa y restaure la última copia.',
       failed: 'Ahora no se puede guardar nada. Se vuelve a intentar solo.',
     },
     brokerGone:
-      'Los sensores no llegan a la computadora del taller: no entra aire nuevo por MQTT y las estimaciones siguen desde las últimas lecturas. Se vuelve a intentar solo.',
+      'Los sensores no entran por MQTT: las estimaciones siguen desde las últimas lecturas. Se vuelve a intentar solo.',
     outboxLate: 'Hace más de diez minutos que no llegan los mensajes a teléfonos o programas: vea Ajustes.',
     degradedHint:
       'La computadora del taller no puede leer ni guardar sus mezclas. Se vuelve a intentar solo.',

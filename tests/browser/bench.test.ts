@@ -256,7 +256,7 @@ describe('a database that another program has locked', () => {
     const other = new DatabaseSync(join(shop.server.dataFolder, 'sandby.sqlite'));
     other.exec('BEGIN IMMEDIATE');
     expect((await sayAir(12)).status).toBe(503);
-    const notice = page.getByText(/nothing can be stored just now/i).first();
+    const notice = page.getByText(/another program holds the shop’s file/i).first();
     await notice.waitFor();
     await page.screenshot({ path: `${PICTURES}/degraded-phone-light.png` });
     other.exec('ROLLBACK');

@@ -55,6 +55,8 @@ function WallSigns() {
   const { header, connection, floor, alarm } = $words.value;
   const live = $live.value;
   const { bayId, person } = $floorFilter.value;
+  // From four metres one line is enough: the rest stands where somebody can mend it.
+  const [worst] = formatDegraded($degraded.value, { words: $words.value, isEntering: false });
   const only = [live?.bays.find(({ id }) => id === bayId)?.name, person].filter(
     (part) => part !== null && part !== undefined,
   );
@@ -76,12 +78,12 @@ function WallSigns() {
           {connection.lost}
         </span>
       ) : null}
-      {formatDegraded($degraded.value, { words: $words.value, isEntering: false }).map((line) => (
-        <span key={line} class="wall-trouble">
+      {worst === undefined ? null : (
+        <span class="wall-trouble">
           <SmallSign name="stop" />
-          {line}
+          <span>{worst}</span>
         </span>
-      ))}
+      )}
     </div>
   );
 }

@@ -10,11 +10,10 @@ const FULL: TroubleWire = { part: 'ledger', code: 'full' };
 describe('the line of a trouble', () => {
   it('says what is wrong, what to do, and on a device with taps what becomes of those', () => {
     expect(formatDegraded([FULL], { words: wordsEn, isEntering: true })).toEqual([
-      'The disk of the shop computer is full: nothing new is stored. Make room on it. ' +
-        'What you enter is kept on this device and sent as soon as it can.',
+      'Disk full: nothing new is stored. Make room on the shop computer. Taps are kept here and sent later.',
     ]);
     expect(formatDegraded([FULL], { words: wordsEs, isEntering: false })).toEqual([
-      'El disco de la computadora del taller está lleno: no se guarda nada nuevo. Haga sitio en él.',
+      'Disco lleno: no se guarda nada nuevo. Haga sitio en la computadora del taller.',
     ]);
   });
 
@@ -27,7 +26,7 @@ describe('the line of a trouble', () => {
     const lines = formatDegraded(troubles, { words: wordsEn, isEntering: true });
     expect(lines).toHaveLength(2);
     expect(lines[0]).toContain('damaged');
-    expect(lines[1]).toContain('Sensors cannot reach');
+    expect(lines[1]).toContain('Sensors have no way in');
   });
 
   it('is there for whatever a part may say, in both languages and never the same', () => {
