@@ -32,7 +32,7 @@ export async function makeAccessDoors(
     signIn: (ask) => signIn(access, ask),
     signOut: (standing) => signOut(access, standing),
     changePassphrase: (ask) => changePassphrase(access, ask),
-    renameDevice: (deviceId, name) => renameDevice(access, deviceId, name),
+    renameDevice: (ask) => renameDevice(access, ask),
     endDevice: (deviceId) => endDevice(access, deviceId),
     endSession: (sessionId) => endSession(access, sessionId),
     makeSensorUser: (body) => makeSensorUser(access, body),

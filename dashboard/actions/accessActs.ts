@@ -23,8 +23,8 @@ export function keepAccess(): () => void {
   return followAccess();
 }
 
-export async function pairDevice(code: string, name: string): Promise<Told> {
-  return toldOf(await pairThisDevice(code.trim(), name.trim()));
+export async function pairDevice({ code, name }: { code: string; name: string }): Promise<Told> {
+  return toldOf(await pairThisDevice({ code: code.trim(), name: name.trim() }));
 }
 
 export async function signInAs(passphrase: string): Promise<Told> {
@@ -48,7 +48,7 @@ export function hidePassword(): void {
   $toldPassword.value = null;
 }
 
-export async function renameDevice(id: string, name: string): Promise<Told> {
+export async function renameDevice({ id, name }: { id: string; name: string }): Promise<Told> {
   return toldOf(await putAccess(`/devices/${encodeURIComponent(id)}`, { name: name.trim() }));
 }
 
@@ -73,7 +73,7 @@ export async function addUser({ name, kind, sensors }: UserDraft): Promise<Told>
   return toldOf(answer);
 }
 
-export async function changeUser(name: string, sensors: string): Promise<Told> {
+export async function changeUser({ name, sensors }: { name: string; sensors: string }): Promise<Told> {
   return toldOf(await putAccess(`/sensor-users/${encodeURIComponent(name)}`, { sensorIds: idsIn(sensors) }));
 }
 

@@ -48,8 +48,8 @@ async function readAccess(): Promise<void> {
 }
 
 /** Pairs this device and shows the shop. */
-export async function pairThisDevice(code: string, name: string): Promise<Answer> {
-  const answer = await postJson('/access/pair', { code, name });
+export async function pairThisDevice(ask: { code: string; name: string }): Promise<Answer> {
+  const answer = await postJson('/access/pair', ask);
   if (answer.kind !== 'answered') return answer;
   $broughtCode.value = '';
   await readAccess();

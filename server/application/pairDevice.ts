@@ -57,7 +57,10 @@ export async function pairDevice(access: Access, { code, name, source, tokens }:
 }
 
 /** Gives a device another name. */
-export async function renameDevice(access: Access, deviceId: string, name: string): Promise<Done> {
+export async function renameDevice(
+  access: Access,
+  { deviceId, name }: { deviceId: string; name: string },
+): Promise<Done> {
   const device = deviceOf(access, deviceId);
   if (device === undefined) return 'unknown';
   const renamed = { ...device, name };

@@ -92,7 +92,7 @@ describe('a device', () => {
     });
     const [, renamed] = await Promise.all([
       endDevice(test.access, deviceId ?? ''),
-      renameDevice(test.access, deviceId ?? '', 'Other'),
+      renameDevice(test.access, { deviceId: deviceId ?? '', name: 'Other' }),
     ]);
     expect(renamed).toBe('unknown');
     expect(deviceIn(test, token)).toEqual(EVERYBODY);

@@ -62,7 +62,7 @@ function DeviceEntry({ device }: { readonly device: Device }) {
           <AskForm
             label={words.renameOf(name)}
             text={words.save}
-            onAsk={() => renameDevice(id, typed)}
+            onAsk={() => renameDevice({ id, name: typed })}
             onDone={() => setIsOpen(false)}
           >
             <TextField label={words.newName} value={typed} onInput={setTyped} />

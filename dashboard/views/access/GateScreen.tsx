@@ -78,7 +78,7 @@ function PairForm() {
   const [code, setCode] = useState($broughtCode.value);
   const [name, setName] = useState('');
   return (
-    <AskForm label={gate.pair} text={gate.pair} onAsk={(): Promise<Told> => pairDevice(code, name)}>
+    <AskForm label={gate.pair} text={gate.pair} onAsk={(): Promise<Told> => pairDevice({ code, name })}>
       <TextField label={gate.code} value={code} hint={gate.codeHint} onInput={setCode} />
       <TextField label={gate.name} value={name} hint={gate.nameHint} onInput={setName} />
     </AskForm>

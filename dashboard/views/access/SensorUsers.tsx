@@ -94,7 +94,7 @@ function UserEntry({ user }: { readonly user: User }) {
             <AskForm
               label={words.changeOf(name)}
               text={words.save}
-              onAsk={() => changeUser(name, typed)}
+              onAsk={() => changeUser({ name, sensors: typed })}
               onDone={() => setIsOpen(false)}
             >
               <TextField

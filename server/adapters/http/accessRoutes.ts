@@ -78,7 +78,11 @@ function addDevices(router: Router, access: AccessDoors): void {
   router.put('/access/devices/:id', async (request, response) => {
     const body = take(response, deviceNameBody, request.body);
     if (body !== null)
-      sendDone(response, await access.renameDevice(request.params['id'], body.name), 'device');
+      sendDone(
+        response,
+        await access.renameDevice({ deviceId: request.params['id'], name: body.name }),
+        'device',
+      );
   });
   router.post('/access/devices/:id/end', async (request, response) => {
     sendDone(response, await access.endDevice(request.params['id']), 'device');

@@ -67,7 +67,10 @@ export function makeGuard(parts: GuardParts): Guard {
       (request, response, next) => {
         if (access === null) return next();
         const path = below === 'root' ? `${request.baseUrl}${request.path}`.replace(/\/$/, '') : request.path;
-        if (mayPass({ access, tls }, { request, response }, findNeeded(table, request.method, path))) next();
+        if (
+          mayPass({ access, tls }, { request, response }, findNeeded(table, { method: request.method, path }))
+        )
+          next();
       },
     admit(request) {
       if (!isOurs(request.headers)) return null;

@@ -12,13 +12,18 @@ export interface Route {
 }
 
 /** What a call needs; null when there is no such call. */
-export function findNeeded(table: readonly Route[], method: string, path: string): Needed | null {
+export function findNeeded(
+  table: readonly Route[],
+  { method, path }: { readonly method: string; readonly path: string },
+): Needed | null {
   const asked = method === 'HEAD' ? 'GET' : method;
-  return table.find((route) => route.method === asked && isPath(route.path, path))?.needs ?? null;
+  return (
+    table.find((route) => route.method === asked && isPath({ pattern: route.path, path }))?.needs ?? null
+  );
 }
 
 /** Compared letter by letter, as sent: what is spelled in another way is another path. */
-function isPath(pattern: string, path: string): boolean {
+function isPath({ pattern, path }: { pattern: string; path: string }): boolean {
   const [wanted, parts] = [pattern.split('/'), path.split('/')];
   return (
     wanted.length === parts.length &&

@@ -96,7 +96,7 @@ export interface AccessDoors {
     source: string;
     standing: Standing;
   }): Promise<Changed>;
-  renameDevice(deviceId: string, name: string): Promise<Done>;
+  renameDevice(ask: { deviceId: string; name: string }): Promise<Done>;
   endDevice(deviceId: string): Promise<Done>;
   endSession(sessionId: string): Promise<Done>;
   makeSensorUser(body: SensorUserBody): Promise<SensorPasswordWire | Done>;

@@ -90,6 +90,6 @@ describe('the table of rights', () => {
     ['OPTIONS', '/settings', null],
     ['POST', '/settings', null],
   ])('gives %s %s: %s', (method, path, needs) => {
-    expect(findNeeded(API_RIGHTS, method, path)).toBe(needs);
+    expect(findNeeded(API_RIGHTS, { method, path })).toBe(needs);
   });
 });

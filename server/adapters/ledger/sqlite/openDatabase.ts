@@ -40,7 +40,7 @@ export function openFile(
     /** The shop's own when left out. */
     readonly schema?: Schema;
     /** Of a new file; as the system has it when left out. */
-    readonly mode?: 0o600;
+    readonly mode?: string;
   },
   bringUpFile: (database: DatabaseSyncInstance) => void,
 ): DatabaseSyncInstance {

@@ -12,7 +12,7 @@ const FILE_NAME = 'keys.sqlite';
 /** Kept from the garbage collector, which would close what only its prepared statements still speak of. */
 const held: DatabaseSyncInstance[] = [];
 /** For the account that runs the program alone. */
-const OWNER_ONLY = 0o600;
+const OWNER_ONLY = '600';
 
 /**
  * Opens or creates the file of keys in a data folder, with a write-ahead log and full sync like the shop's own. Stores
