@@ -14,7 +14,6 @@ import { makeGuard } from './adapters/http/guard.ts';
 import { makeApp } from './adapters/http/makeApp.ts';
 import { lockFolder } from './adapters/ledger/sqlite/lockFolder.ts';
 import { makeSqliteAccess } from './adapters/ledger/sqlite/makeSqliteAccess.ts';
-import { makeSqlitePushStore } from './adapters/ledger/sqlite/makeSqlitePushStore.ts';
 import { openKeyStore } from './adapters/ledger/sqlite/openKeyStore.ts';
 import type { StoreWork } from './adapters/ledger/sqlite/storeWork.ts';
 import { makeLog } from './adapters/log/pinoLog.ts';
@@ -61,28 +60,18 @@ async function main(): Promise<void> {
     makeId: randomUUID,
   });
   await recallSettings(shop);
-  const [stray] = await findStrays(shop);
-  if (stray !== undefined) {
-    throw new StartError(
-      `${configFile}: an open batch would be lost: ${stray}; keep it until that batch is closed`,
-    );
-  }
+  await refuseStrays(shop, configFile);
   await catchUp(shop);
   const { http, mqtt } = settings.config;
   const entry = await openEntry(settings, { shop, store: makeSqliteAccess(keys) });
-  const { access } = entry;
-  const outlet = await openOutlet(settings.config, {
-    shop,
-    store: makeSqlitePushStore(keys),
-    listen: news.listen,
-  });
+  const outlet = await openOutlet(settings.config, { shop, keys, listen: news.listen });
   // The doors need the broker's list and the broker needs the doors: the list is asked for only when someone looks.
   let broker: OpenBroker | null = null;
   const doors = makeDoors(shop, { version, refused: () => broker?.refused.list() ?? [] });
   broker = await openBroker(mqtt, {
     doors: countDoors(doors, { counters, door: 'mqtt' }),
     log,
-    access,
+    access: entry.access,
     makeServer: entry.makeBrokerServer,
   }).catch(portTaken('mqtt', mqtt));
   const server = entry.makeWebServer(
@@ -107,6 +96,14 @@ async function main(): Promise<void> {
   outlet.start(broker);
   keepStore(shop, settings, work);
   stopOnSignal({ simulator, server, broker, feed, shop, outlet, keys });
+}
+
+async function refuseStrays(shop: Shop, configFile: string): Promise<void> {
+  const [stray] = await findStrays(shop);
+  if (stray === undefined) return;
+  throw new StartError(
+    `${configFile}: an open batch would be lost: ${stray}; keep it until that batch is closed`,
+  );
 }
 
 function openStore(settings: Settings, work: StoreWork): Store {

@@ -11,6 +11,8 @@ import type { Shop } from './application/shop.ts';
 import type { OpenBroker } from './adapters/broker/openBroker.ts';
 import { publishSigns, type SignPublisher } from './adapters/broker/publishSigns.ts';
 import type { Config } from './adapters/config/configSchema.ts';
+import { makeSqlitePushStore } from './adapters/ledger/sqlite/makeSqlitePushStore.ts';
+import type { openKeyStore } from './adapters/ledger/sqlite/openKeyStore.ts';
 import { makeNotifier, type NotifierOptions } from './adapters/notify/makeNotifier.ts';
 import { makeWebhookSecret } from './adapters/notify/signWebhook.ts';
 import { bringPushKeys } from './adapters/notify/vapid.ts';
@@ -20,13 +22,14 @@ export interface Outlet {
   /** Begins to send, and to publish on the broker. */
   start(broker: Pick<OpenBroker, 'publish'>): void;
   /** A device that lost the way in is called no more. */
-  endDevice(ended: Ended): void;
+  readonly endDevice: (ended: Ended) => void;
   stop(): void;
 }
 
 export interface OutletParts {
   readonly shop: Shop;
-  readonly store: PushStore;
+  /** The file of keys; of a test that has none, a store. */
+  readonly keys: ReturnType<typeof openKeyStore> | PushStore;
   readonly listen: (listener: NewsListener) => void;
   /** Of a test: where push services may stand, and whose certificates count. */
   readonly notifier?: Pick<NotifierOptions, 'isPushAllowed' | 'tls'>;
@@ -35,13 +38,14 @@ export interface OutletParts {
 /** Opens it; the shop's push keys are made at the first start. */
 export async function openOutlet(
   { mqtt, pushContact }: Pick<Config, 'mqtt' | 'pushContact'>,
-  { shop, store, listen, notifier = {} }: OutletParts,
+  { shop, keys, listen, notifier = {} }: OutletParts,
 ): Promise<Outlet> {
-  const keys = await bringPushKeys(store);
+  const store = 'readKeys' in keys ? keys : makeSqlitePushStore(keys);
+  const pushKeys = await bringPushKeys(store);
   const ports: SendingPorts = {
     store,
     makeSecret: makeWebhookSecret,
-    notifier: makeNotifier({ keys, contact: pushContact, ...notifier }),
+    notifier: makeNotifier({ keys: pushKeys, contact: pushContact, ...notifier }),
     chance: Math.random,
   };
   const outbox = openOutbox(shop, ports);

@@ -13,13 +13,20 @@ export function keepNotifications(): () => void {
 
 /** Tries a webhook. */
 export function tryWebhook(webhookId: string): void {
-  if (isLoneTap()) void tryChannel(`/webhooks/${encodeURIComponent(webhookId)}`, `webhook:${webhookId}`);
+  if (isLoneTap())
+    void tryChannel({
+      path: `/webhooks/${encodeURIComponent(webhookId)}`,
+      channelId: `webhook:${webhookId}`,
+    });
 }
 
 /** Tries a phone. */
 export function tryPhone(subscriptionId: string): void {
   if (isLoneTap())
-    void tryChannel(`/subscriptions/${encodeURIComponent(subscriptionId)}`, `push:${subscriptionId}`);
+    void tryChannel({
+      path: `/subscriptions/${encodeURIComponent(subscriptionId)}`,
+      channelId: `push:${subscriptionId}`,
+    });
 }
 
 /** Makes a new secret and shows it. */

@@ -29,7 +29,13 @@ export function followNotifications(): () => void {
 }
 
 /** Sends something that says nothing, and tells what came of it. */
-export async function tryChannel(path: string, channelId: string): Promise<void> {
+export async function tryChannel({
+  path,
+  channelId,
+}: {
+  readonly path: string;
+  readonly channelId: string;
+}): Promise<void> {
   setTrial(channelId, 'trying');
   const answer = await postJson(`${path}/trial`, {}, makeKey());
   setTrial(channelId, answer.kind === 'answered' ? (answer.body as TrialWire) : 'unanswered');

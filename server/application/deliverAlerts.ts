@@ -173,7 +173,7 @@ async function settle(box: Box, owed: Owed, outcome: SendOutcome): Promise<void>
     return end(trouble);
   }
   const waitMs = Math.max(
-    retryDelayMs(triesCount, ports.chance()),
+    retryDelayMs({ triesCount, chanceShare: ports.chance() }),
     Math.min(outcome.waitMs ?? 0, ASKED_WAIT_MAX_MS),
   );
   memory.tries.set(key, { count: triesCount, nextMs: shop.clock.elapsedMs() + waitMs });

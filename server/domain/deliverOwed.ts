@@ -81,7 +81,13 @@ export function messageIdOf({
  * How long to wait after a number of vain tries [ms]: twice as long each time, half of it by chance (0 … 1), so that what
  * failed together does not come back together.
  */
-export function retryDelayMs(triesCount: number, chanceShare: number): number {
+export function retryDelayMs({
+  triesCount,
+  chanceShare,
+}: {
+  readonly triesCount: number;
+  readonly chanceShare: number;
+}): number {
   const wholeMs = Math.min(RETRY_MAX_MS, RETRY_FIRST_MS * 2 ** (triesCount - 1));
   return Math.round((wholeMs / 2) * (1 + chanceShare));
 }

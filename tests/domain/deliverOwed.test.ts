@@ -203,7 +203,10 @@ describe('what was told', () => {
 describe('the wait after a vain try', () => {
   it('doubles from two seconds to ten minutes, half of it by chance', () => {
     const waits = (chance: number): number[] =>
-      Array.from({ length: TRIES_MAX - 1 }, (_, index) => retryDelayMs(index + 1, chance) / 1000);
+      Array.from(
+        { length: TRIES_MAX - 1 },
+        (_, index) => retryDelayMs({ triesCount: index + 1, chanceShare: chance }) / 1000,
+      );
     expect(waits(1)).toEqual([2, 4, 8, 16, 32, 64, 128, 256, 512, 600, 600]);
     expect(waits(0)).toEqual(waits(1).map((waitS) => waitS / 2));
   });

@@ -31,66 +31,69 @@ export function SetupScreen() {
     const id = globalThis.location.hash.slice(1);
     if (id !== '') document.getElementById(id)?.scrollIntoView();
   }, []);
-  const settingsPart = (draw: (settings: SettingsWire) => ComponentChildren) => <Settled draw={draw} />;
   return (
     <div class="setup">
       <h1>{screen.setup}</h1>
       <Index />
       <div class="setup-column">
-        <Section part="shop">
-          {settingsPart((settings) => (
-            <ShopPart settings={settings} />
-          ))}
-        </Section>
-        <Section part="people">
-          {settingsPart((settings) => (
-            <PeoplePart settings={settings} />
-          ))}
-        </Section>
-        <Section part="bays">
-          {settingsPart((settings) => (
-            <BaysPart settings={settings} />
-          ))}
-        </Section>
-        <Section part="sensors">
-          <SensorsPart />
-        </Section>
-        <Section part="device">
-          <DevicePart />
-        </Section>
-        <Section part="access">
-          <AccessPart />
-        </Section>
+        <FirstColumn />
       </div>
       <div class="setup-column">
-        <Section part="products">
-          <ProductsPart />
-        </Section>
-        <Section part="alerts">
-          {settingsPart((settings) => (
-            <AlertsPart settings={settings} />
-          ))}
-        </Section>
-        <Section part="notify">
-          {settingsPart((settings) => (
-            <NotifyPart settings={settings} />
-          ))}
-        </Section>
-        <Section part="bead">
-          {settingsPart((settings) => (
-            <BeadPart settings={settings} />
-          ))}
-        </Section>
-        <Section part="copy">
-          <CopyPart />
-        </Section>
-        <Section part="changes">
-          {settingsPart((settings) => (
-            <ChangesPart settings={settings} />
-          ))}
-        </Section>
+        <SecondColumn />
       </div>
     </div>
+  );
+}
+
+/** Who and what there is. */
+function FirstColumn() {
+  return (
+    <>
+      <Section part="shop">
+        <Settled Part={ShopPart} />
+      </Section>
+      <Section part="people">
+        <Settled Part={PeoplePart} />
+      </Section>
+      <Section part="bays">
+        <Settled Part={BaysPart} />
+      </Section>
+      <Section part="sensors">
+        <SensorsPart />
+      </Section>
+      <Section part="device">
+        <DevicePart />
+      </Section>
+      <Section part="access">
+        <AccessPart />
+      </Section>
+    </>
+  );
+}
+
+/** What holds, who is told, and what is kept. */
+function SecondColumn() {
+  return (
+    <>
+      <Section part="products">
+        <ProductsPart />
+      </Section>
+      <Section part="alerts">
+        <Settled Part={AlertsPart} />
+      </Section>
+      <Section part="notify">
+        <Settled Part={NotifyPart} />
+      </Section>
+      <Section part="bead">
+        <Settled Part={BeadPart} />
+      </Section>
+      <Section part="copy">
+        <CopyPart />
+      </Section>
+      <Section part="changes">
+        <Settled Part={ChangesPart} />
+      </Section>
+    </>
   );
 }
 
@@ -123,12 +126,16 @@ function Section(props: { readonly part: SectionName; readonly children: Compone
 }
 
 /** What rests on the settings, once they were read. */
-function Settled({ draw }: { readonly draw: (settings: SettingsWire) => ComponentChildren }) {
+function Settled({
+  Part,
+}: {
+  readonly Part: (props: { readonly settings: SettingsWire }) => ComponentChildren;
+}) {
   const { setup } = $words.value;
   const settings = $settings.value;
   if (settings === 'loading') return <p role="status">{setup.loading}</p>;
   if (settings === 'failed') return <p role="status">{setup.failed}</p>;
-  return <>{draw(settings)}</>;
+  return <Part settings={settings} />;
 }
 
 const SECTIONS = [

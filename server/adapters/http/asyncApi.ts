@@ -50,48 +50,8 @@ export function makeAsyncApi(version: string): AsyncApiDocument {
         description: 'Socket.IO 4, over websocket or polling, at the address of the pages.',
       },
     },
-    channels: {
-      readings: mqttChannel('{prefix}/readings/{sensorId}', {
-        description: 'A sensor’s readings. QoS 1 is acknowledged after they are on disk.',
-        messages: ['reading', 'senml'],
-        parameters: { sensorId: 'as the shop names the sensor' },
-      }),
-      light: mqttChannel('{prefix}/bays/{bayId}/light', {
-        description: 'Retained. What a stack light shows of a bay.',
-        messages: ['light'],
-        parameters: { bayId: 'as Setup names the bay' },
-      }),
-      batch: mqttChannel('{prefix}/batches/{batchId}', {
-        description:
-          'Retained. An open batch as HTTP gives it; an empty message clears it when it is closed.',
-        messages: ['batch', 'cleared'],
-        parameters: { batchId: 'of the batch' },
-      }),
-      live: {
-        address: '/live',
-        description:
-          'A Socket.IO namespace; a client connects with auth {ledgerId, sequence} of the snapshot that it holds.',
-        servers: [{ $ref: '#/servers/web' }],
-        messages: refsOf(['change', 'air', 'resync']),
-      },
-    },
-    operations: {
-      receiveReading: operation('receive', { channel: 'readings', summary: 'Sensors publish' }),
-      publishLight: operation('send', {
-        channel: 'light',
-        summary: 'At the start, and whenever it changes',
-        bindings: { mqtt: { qos: 1, retain: true } },
-      }),
-      publishBatch: operation('send', {
-        channel: 'batch',
-        summary: 'At the start, and whenever it changes',
-        bindings: { mqtt: { qos: 1, retain: true } },
-      }),
-      publishChange: operation('send', {
-        channel: 'live',
-        summary: 'Changes in order of sequence; air as it comes; a call to read the snapshot again',
-      }),
-    },
+    channels: channels(),
+    operations: operations(),
     components: { messages: messages(), schemas: schemas() },
   };
 }
@@ -111,6 +71,53 @@ export function asyncApiSection(version: string, escape: (text: string) => strin
   );
   return `<h2>MQTT and live feed</h2><p>The same as <a href="/api/v1/asyncapi.json">AsyncAPI 3</a>; the prefix is config, <code>sandby/v1</code> unless it says otherwise.</p>
 ${lines.join('\n')}${shapes.join('\n')}`;
+}
+
+function channels(): AsyncApiDocument['channels'] {
+  return {
+    readings: mqttChannel('{prefix}/readings/{sensorId}', {
+      description: 'A sensor’s readings. QoS 1 is acknowledged after they are on disk.',
+      messages: ['reading', 'senml'],
+      parameters: { sensorId: 'as the shop names the sensor' },
+    }),
+    light: mqttChannel('{prefix}/bays/{bayId}/light', {
+      description: 'Retained. What a stack light shows of a bay.',
+      messages: ['light'],
+      parameters: { bayId: 'as Setup names the bay' },
+    }),
+    batch: mqttChannel('{prefix}/batches/{batchId}', {
+      description: 'Retained. An open batch as HTTP gives it; an empty message clears it when it is closed.',
+      messages: ['batch', 'cleared'],
+      parameters: { batchId: 'of the batch' },
+    }),
+    live: {
+      address: '/live',
+      description:
+        'A Socket.IO namespace; a client connects with auth {ledgerId, sequence} of the snapshot that it holds.',
+      servers: [{ $ref: '#/servers/web' }],
+      messages: refsOf(['change', 'air', 'resync']),
+    },
+  };
+}
+
+function operations(): AsyncApiDocument['operations'] {
+  return {
+    receiveReading: operation('receive', { channel: 'readings', summary: 'Sensors publish' }),
+    publishLight: operation('send', {
+      channel: 'light',
+      summary: 'At the start, and whenever it changes',
+      bindings: { mqtt: { qos: 1, retain: true } },
+    }),
+    publishBatch: operation('send', {
+      channel: 'batch',
+      summary: 'At the start, and whenever it changes',
+      bindings: { mqtt: { qos: 1, retain: true } },
+    }),
+    publishChange: operation('send', {
+      channel: 'live',
+      summary: 'Changes in order of sequence; air as it comes; a call to read the snapshot again',
+    }),
+  };
 }
 
 function mqttChannel(

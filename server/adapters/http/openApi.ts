@@ -86,9 +86,7 @@ export function makeOpenApi(version: string): Document {
           z.object({ sensors: z.array(sensorSchema), refused: z.array(refusedPayloadSchema) }),
         ),
       },
-      ...setupPaths(),
-      ...accessPaths(),
-      ...notifyPaths(),
+      ...managerPaths(),
       '/plan': {
         get: reading(
           'Next hands: who will need someone when, and what each promise has to spare',
@@ -98,6 +96,10 @@ export function makeOpenApi(version: string): Document {
       '/snapshot': { get: reading('Everything a screen shows, at one sequence', snapshotSchema) },
     },
   });
+}
+
+function managerPaths(): ZodOpenApiPathsObject {
+  return { ...setupPaths(), ...accessPaths(), ...notifyPaths() };
 }
 
 function listBatches(): ZodOpenApiOperationObject {

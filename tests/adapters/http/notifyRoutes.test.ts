@@ -38,7 +38,7 @@ beforeEach(async () => {
   test = await serveShop({ live }, async (shop) => {
     const config = { mqtt: { host: '127.0.0.1' as const, port: 0, topicPrefix: 'sandby/v1' } };
     const notifier = { isPushAllowed: () => true, tls: { ca: certificate.cert } };
-    outlet = await openOutlet(config, { shop, store, listen, notifier });
+    outlet = await openOutlet(config, { shop, keys: store, listen, notifier });
     return outlet.doors;
   });
   outlet.start({ publish: async () => undefined });
