@@ -2,7 +2,7 @@
 import { type DeviceRight, MS_PER_MIN, plainCode } from '../contract/index.ts';
 import { dropSession, tellEnded } from './access.ts';
 import { noteAccess, noteRefused } from './accessAudit.ts';
-import type { Access } from './accessParts.ts';
+import type { Access, WaitingCode } from './accessParts.ts';
 import { findDevice, limitedFor } from './accessStanding.ts';
 import type { Done, Paired, Tokens } from './ports/accessDoors.ts';
 import type { PairedDevice } from './ports/accessStore.ts';
@@ -38,16 +38,21 @@ export async function pairDevice(access: Access, { code, name, source, tokens }:
     await noteRefused(access, { door: 'pairing', source });
     return limited;
   }
-  const right = takeCode(access, code);
-  if (right === null || access.devices.size >= DEVICES_COUNT_MAX) {
+  const taken = takeCode(access, code);
+  if (taken === null || access.devices.size >= DEVICES_COUNT_MAX) {
     await noteRefused(access, { door: 'pairing', source });
     return { kind: 'refused' };
   }
   const token = access.secrets.makeToken();
   const nowAt = clock.nowAt();
   const tokenHash = access.secrets.digest(token);
+  const { right } = taken.code;
   const device: PairedDevice = { id: makeId(), name, right, tokenHash, pairedAt: nowAt, seenAt: nowAt };
-  await access.store.putDevice(device);
+  await access.store.putDevice(device).catch((error: unknown) => {
+    // Nothing was paired: the code goes on waiting.
+    access.codes.set(taken.codeHash, taken.code);
+    throw error;
+  });
   access.devices.set(tokenHash, device);
   access.limits.pairing.forgive(source);
   const before = tokens.device === null ? null : findDevice(access, tokens.device);
@@ -93,8 +98,13 @@ function deviceOf({ devices }: Access, deviceId: string): PairedDevice | undefin
   return [...devices.values()].find(({ id }) => id === deviceId);
 }
 
-/** The right that a code stands for; it is gone with that. */
-function takeCode({ codes, secrets, shop }: Access, typed: string): DeviceRight | null {
+interface TakenCode {
+  readonly codeHash: string;
+  readonly code: WaitingCode;
+}
+
+/** The code that waits as it was typed; it is gone with that. */
+function takeCode({ codes, secrets, shop }: Access, typed: string): TakenCode | null {
   const code = plainCode(typed);
   if (code === null) return null;
   const codeHash = secrets.digest(code);
@@ -102,6 +112,6 @@ function takeCode({ codes, secrets, shop }: Access, typed: string): DeviceRight 
   const found = [...codes].filter(([waiting]) => secrets.isSame(waiting, codeHash));
   const [entry] = found;
   if (entry === undefined) return null;
-  codes.delete(entry[0]);
-  return entry[1].endsMs > shop.clock.elapsedMs() ? entry[1].right : null;
+  codes.delete(codeHash);
+  return entry[1].endsMs > shop.clock.elapsedMs() ? { codeHash, code: entry[1] } : null;
 }
