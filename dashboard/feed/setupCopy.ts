@@ -1,8 +1,10 @@
 // The copy of everything: made whole by the server, then handed to the browser's downloads.
+import { $accessDoubts } from '../state/access.ts';
 import { $copy, type CopyState } from '../state/setup.ts';
 
 const PATH = '/api/v1/backup';
 const RUNNING_STATUS = 409;
+const RIGHT_STATUSES: readonly number[] = [401, 403];
 const NO_FILE_STATUS = 501;
 
 /** Asks for a copy and saves it; tells on the way what becomes of it. */
@@ -15,6 +17,8 @@ export async function downloadCopy(): Promise<void> {
 async function fetchCopy(): Promise<CopyState> {
   try {
     const response = await fetch(PATH, { cache: 'no-store' });
+    // Signed out meanwhile: Setup asks again who is there.
+    if (RIGHT_STATUSES.includes(response.status)) $accessDoubts.value += 1;
     if (!response.ok) return { kind: whyNot(response.status) };
     const content = await response.blob();
     const name = fileNameIn(response.headers.get('content-disposition'));
