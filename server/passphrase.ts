@@ -1,6 +1,7 @@
 // `npm run passphrase`: sets the managers' passphrase at the shop's own computer, so that nobody on the network can be
 // the first. Works beside a running server, which ends every session then.
 import { createInterface } from 'node:readline';
+import { Writable } from 'node:stream';
 import { parseWith, newPassphraseField } from './contract/index.ts';
 import { makeSecrets } from './adapters/access/makeSecrets.ts';
 import { readConfig } from './adapters/config/readConfig.ts';
@@ -31,19 +32,26 @@ async function main(): Promise<void> {
   );
 }
 
-/** At a terminal it is asked twice; from a file or another program the first line is taken. */
+/** At a terminal it is asked twice and not shown; from a file or another program the first line is taken. */
 async function askPassphrase(): Promise<string> {
   const isTerminal = process.stdin.isTTY;
-  const lines = createInterface({ input: process.stdin, terminal: false })[Symbol.asyncIterator]();
+  const silent = new Writable({ write: (_chunk, _encoding, done) => done() });
+  const reader = createInterface({ input: process.stdin, output: silent, terminal: isTerminal });
+  const lines = reader[Symbol.asyncIterator]();
   const ask = async (question: string): Promise<string> => {
     if (isTerminal) process.stderr.write(question);
     const line = (await lines.next()) as IteratorResult<string, undefined>;
+    if (isTerminal) process.stderr.write('\n');
     if (line.done === true) throw new StartError('no passphrase came on standard input');
     return line.value;
   };
-  const first = await ask('New passphrase (it is shown as you type): ');
-  if (isTerminal && (await ask('Once more: ')) !== first) throw new StartError('the two are not the same');
-  return first;
+  try {
+    const first = await ask('New passphrase (it is not shown as you type): ');
+    if (isTerminal && (await ask('Once more: ')) !== first) throw new StartError('the two are not the same');
+    return first;
+  } finally {
+    reader.close();
+  }
 }
 
-main().then(() => process.stdin.unref(), exitWithLine);
+main().catch(exitWithLine);

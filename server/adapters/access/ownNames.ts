@@ -29,10 +29,12 @@ export function makeOrigins({
     return names.has(name) || hosts.has(host.toLowerCase()) || (listed === undefined && isIP(name) !== 0);
   };
   return {
-    isOurs({ host = '', origin, 'sec-fetch-site': site }) {
-      if (!isOurHost(host) || site === 'cross-site' || site === 'same-site') return false;
-      if (origin === undefined) return true;
-      return origins.has(origin) || origin === originOf(scheme, host);
+    isOurs({ host = '', origin, 'sec-fetch-site': site, 'sec-fetch-mode': mode }) {
+      if (!isOurHost(host)) return false;
+      // Somebody may follow a link to a page of ours from anywhere; our cookies do not come along then.
+      const isFromOthers = (site === 'cross-site' || site === 'same-site') && mode !== 'navigate';
+      if (isFromOthers) return false;
+      return origin === undefined || origins.has(origin) || origin === originOf(scheme, host);
     },
     addressFor(host) {
       const [first] = origins;

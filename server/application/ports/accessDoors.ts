@@ -72,6 +72,7 @@ export interface Origins {
     host?: string | undefined;
     origin?: string | undefined;
     'sec-fetch-site'?: string | string[] | undefined;
+    'sec-fetch-mode'?: string | string[] | undefined;
   }): boolean;
   /** The address for other devices, from the one under which a manager has come. */
   addressFor(host: string): string;

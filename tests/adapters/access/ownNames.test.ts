@@ -26,6 +26,21 @@ describe('without a list', () => {
       false,
     ],
     ['a page of a sister', { host: '192.168.1.20:4180', 'sec-fetch-site': 'same-site' }, false],
+    [
+      'a link that was followed from another site',
+      { host: '192.168.1.20:4180', 'sec-fetch-site': 'cross-site', 'sec-fetch-mode': 'navigate' },
+      true,
+    ],
+    [
+      'a form of another site',
+      {
+        host: '192.168.1.20:4180',
+        origin: 'http://elsewhere.example',
+        'sec-fetch-site': 'cross-site',
+        'sec-fetch-mode': 'navigate',
+      },
+      false,
+    ],
     ['a page of its own that says so', { host: '192.168.1.20:4180', 'sec-fetch-site': 'same-origin' }, true],
   ])('%s is judged as it should be', (_what, headers, isOurs) => {
     expect(derived.isOurs(headers)).toBe(isOurs);
