@@ -1,6 +1,6 @@
 // The way out beside the pages, opened: messages to programs and phones, and what stands on the broker.
 import { openOutbox, type SendingPorts } from './application/deliverAlerts.ts';
-import type { NewsListener } from './application/deliverNews.ts';
+import { makeAlertNews, type NewsListener } from './application/deliverNews.ts';
 import { endDeviceSubscriptions, makeNotifyDoors } from './application/deliverSetup.ts';
 import { makeSignDoors } from './application/deliverSigns.ts';
 import type { Ended } from './application/ports/accessDoors.ts';
@@ -50,6 +50,7 @@ export async function openOutlet(
   };
   const outbox = openOutbox(shop, ports);
   const { topicPrefix } = mqtt;
+  const isAlertNews = makeAlertNews();
   let signs: SignPublisher | null = null;
   return {
     doors: makeNotifyDoors({ shop, ports, outbox, topicPrefix }),
@@ -57,7 +58,7 @@ export async function openOutlet(
       signs = publishSigns({ doors: makeSignDoors(shop), log: shop.log, topicPrefix, publish });
       listen((change) => {
         signs?.tell(change);
-        outbox.look();
+        if (isAlertNews(change)) outbox.look();
       });
       outbox.look();
     },

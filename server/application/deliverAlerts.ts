@@ -48,6 +48,8 @@ interface Memory {
   isLooking: boolean;
   isAsked: boolean;
   isStopped: boolean;
+  /** Whether the last look found no channel, and nothing that waits for one. */
+  isNobodyTold: boolean;
   cancelTimer: () => void;
 }
 
@@ -60,6 +62,7 @@ export function openOutbox(shop: Shop, ports: SendingPorts): Outbox {
     isLooking: false,
     isAsked: false,
     isStopped: false,
+    isNobodyTold: false,
     cancelTimer: () => undefined,
   };
   const box: Box = { shop, ports, memory, look: () => void lookAll(box) };
@@ -98,6 +101,9 @@ async function lookOnce(box: Box): Promise<void> {
   memory.cancelTimer();
   try {
     const channels = await readChannels(shop, ports);
+    // The way of a shop that tells nobody: nothing is looked through for nobody.
+    if (channels.size === 0 && memory.isNobodyTold && shop.outbox.owedCount === 0) return;
+    memory.isNobodyTold = channels.size === 0;
     const { settled } = memory;
     const round = await shop.turns(() =>
       takeRound(shop, { channels, settled, choose: (owed) => chooseNow(box, owed) }),

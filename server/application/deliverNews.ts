@@ -5,6 +5,27 @@ import type { LiveFeed } from './ports/live.ts';
 /** Null: anything may have changed. */
 export type NewsListener = (change: ChangeWire | null) => void;
 
+/**
+ * Makes a judge of changes: whether one says anything new of an alert. Batches are told again with all their alerts each
+ * time that their window moves, which is often, and nothing is owed for that.
+ */
+export function makeAlertNews(): (change: ChangeWire | null) => boolean {
+  const known = new Map<string, string>();
+  return (change) => {
+    if (change === null) return true;
+    let isNews = false;
+    for (const { id, acknowledgedAt, withdrawnAt, subjects, people } of change.alerts) {
+      const said = JSON.stringify([acknowledgedAt, subjects, people]);
+      const before = known.get(id);
+      if (withdrawnAt === null) known.set(id, said);
+      else known.delete(id);
+      // What is over already when it is heard of first was told of before this program began.
+      isNews ||= withdrawnAt === null ? before !== said : before !== undefined;
+    }
+    return isNews;
+  };
+}
+
 /** The same feed, and a place to listen at. */
 export function shareNews(live: LiveFeed): { live: LiveFeed; listen: (listener: NewsListener) => void } {
   const listeners: NewsListener[] = [];

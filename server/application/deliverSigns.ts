@@ -14,13 +14,13 @@ const TAIL_FACTS_MAX = 2000;
 /** Makes the doors. */
 export function makeSignDoors(shop: Shop): SignDoors {
   return {
-    readLights: () => shop.turns(() => readLights(shop)),
-    readOpenBatches: () =>
-      shop.turns(async (): Promise<readonly BatchWire[]> => {
-        const nowAt = shop.clock.nowAt();
-        return (await readOpenBatches(shop)).map((state) => presentBatch(state, nowAt));
-      }),
-    readLatelyClosed: () => shop.turns(() => readLatelyClosed(shop)),
+    // Not in turns: what changes in between is followed by its own change.
+    readLights: () => readLights(shop),
+    readOpenBatches: async (): Promise<readonly BatchWire[]> => {
+      const nowAt = shop.clock.nowAt();
+      return (await readOpenBatches(shop)).map((state) => presentBatch(state, nowAt));
+    },
+    readLatelyClosed: () => readLatelyClosed(shop),
   };
 }
 

@@ -48,7 +48,11 @@ async function followAll(parts: SignParts, state: State, isFirst: boolean): Prom
   state.isBusy = true;
   try {
     if (isFirst) await clearClosed(parts);
-    while (!state.isStopped && (state.isAnything || state.changes.length > 0)) await followOnce(parts, state);
+    while (!state.isStopped && (state.isAnything || state.changes.length > 0)) {
+      await followOnce(parts, state);
+      // A busy shop changes many times a second: a light need not.
+      await new Promise((resolve) => setTimeout(resolve, PAUSE_MS).unref());
+    }
   } catch (error) {
     // The store will say when it is back, and then all of it is looked at again.
     state.isAnything = true;
@@ -103,3 +107,6 @@ async function clearClosed({ doors, topicPrefix, publish }: SignParts): Promise<
 function isClosed({ stage }: BatchWire): boolean {
   return stage === 'sanded' || stage === 'scrapped';
 }
+
+/** Between two looks [ms]. */
+const PAUSE_MS = 200;
