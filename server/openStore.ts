@@ -1,7 +1,8 @@
 // Opens the store of a real shop for the program that works on it, says in words why it cannot be, and keeps it in order.
 import { randomUUID } from 'node:crypto';
 import { join } from 'node:path';
-import { keepCopies, makeCopyRun } from './application/keepCopies.ts';
+import { makeCopyRun } from './application/copyRun.ts';
+import { keepCopies } from './application/keepCopies.ts';
 import { lookOverStore, type StoreLook } from './application/lookOverStore.ts';
 import type { PortFailure } from './application/ports/portFailure.ts';
 import type { Shop } from './application/shop.ts';

@@ -7,33 +7,19 @@ import {
   isoFromInstant,
   type KeptCopyWire,
 } from '../contract/index.ts';
-import { type CopyPlan, nextCopyAt } from '../domain/copyPlan.ts';
+import { nextCopyAt } from '../domain/copyPlan.ts';
 import { instantAfter } from '../domain/minutes.ts';
+import type { CopyRun } from './copyRun.ts';
 import { PortFailure } from './ports/portFailure.ts';
 import type { CopyAnswer } from './ports/setupDoors.ts';
-import type { CopyShelf, Keeping, KeptCopy, StoreCopy } from './ports/storeCopier.ts';
+import type { Keeping, KeptCopy, StoreCopy } from './ports/storeCopier.ts';
 import type { Shop } from './shop.ts';
-
-/** The copies of a running shop. */
-export interface CopyRun {
-  readonly shelf: CopyShelf;
-  readonly plan: CopyPlan;
-  isMaking: boolean;
-  failure: { readonly at: Instant; readonly code: CopyTrouble; readonly detail: string } | null;
-  /** The last ask by hand and what came of it: the same key once more is not another copy. */
-  lastAsk: { readonly key: string; readonly copy: KeptCopy } | null;
-}
 
 /** How soon after the start the first look is [ms of real time]: the start itself comes first. */
 const FIRST_LOOK_MS = 120_000;
 const LOOK_EVERY_MS = 60_000;
 /** After an attempt that brought none, the next one waits so long; by hand it waits for nothing. */
 const RETRY_MIN = 15;
-
-/** Makes the run of a shelf; nothing is made before keepCopies. */
-export function makeCopyRun(shelf: CopyShelf, plan: CopyPlan): CopyRun {
-  return { shelf, plan, isMaking: false, failure: null, lastAsk: null };
-}
 
 /** Looks each minute whether a copy is due, for as long as the clock runs. */
 export function keepCopies(shop: Shop): void {

@@ -2,7 +2,7 @@
 import type { Instant, PartTrouble, TroublePart } from '../contract/index.ts';
 import type { Card } from '../domain/card.ts';
 import type { AirTable } from './ports/airTable.ts';
-import type { CopyRun } from './keepCopies.ts';
+import type { CopyRun } from './copyRun.ts';
 import type { StoreCopier } from './ports/storeCopier.ts';
 import type { Clock } from './ports/clock.ts';
 import type { Counters } from './ports/counters.ts';

