@@ -10,6 +10,7 @@ import {
 import type { AccessDoors, Ended } from '../../application/ports/accessDoors.ts';
 import type { Doors } from '../../application/ports/doors.ts';
 import type { Log } from '../../application/ports/live.ts';
+import { PortFailure } from '../../application/ports/portFailure.ts';
 import { type BrokerUsers, makeBrokerUsers } from './authorizeUsers.ts';
 import { keepListening } from './keepListening.ts';
 import { receiveReading } from './receiveReading.ts';
@@ -132,7 +133,9 @@ function authorizeWith(context: {
     receiveReading(packet, context).then(
       () => callback(null),
       (error: unknown) => {
-        context.log.error('reading.unstored', { topic: packet.topic, reason: String(error) });
+        // A store that fails has its own line, one each way: a hundred readings a second must not fill a disk that is full.
+        if (!(error instanceof PortFailure))
+          context.log.error('reading.fault', { topic: packet.topic, reason: String(error) });
         callback(error instanceof Error ? error : new Error(String(error)));
       },
     );

@@ -7,8 +7,8 @@ import { keepBeforeForm } from './keepBeforeForm.ts';
 import { assertOurs, migrate, type Schema, SHOP_SCHEMA, tablesOfForm } from './migrations.ts';
 import { assertUncut, StoreDamage } from './storeDamage.ts';
 
-/** How long a write waits for another process that holds the lock [ms]; the event loop waits with it. */
-const BUSY_TIMEOUT_MS = 5000;
+/** How long a write waits for another process that holds the lock [ms]; the event loop waits with it, and screens with that. */
+const BUSY_TIMEOUT_MS = 500;
 
 export interface OpenOptions {
   readonly file: string;

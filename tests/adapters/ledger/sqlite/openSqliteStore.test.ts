@@ -84,7 +84,7 @@ it('syncs every commit, waits for locks and checks types and keys', () => {
   const FULL = 2;
   expect(settingOf('journal_mode')).toBe('wal');
   expect(settingOf('synchronous')).toBe(FULL);
-  expect(settingOf('busy_timeout')).toBe(5000);
+  expect(settingOf('busy_timeout')).toBe(500);
   expect(settingOf('foreign_keys')).toBe(1);
   const looseTables = database
     .prepare(`SELECT name FROM pragma_table_list WHERE strict = 0 AND name NOT LIKE 'sqlite%'`)
