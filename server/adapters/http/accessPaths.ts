@@ -1,6 +1,6 @@
 // The descriptions of access's calls.
 import { z } from 'zod';
-import type { ZodOpenApiOperationObject, ZodOpenApiPathsObject } from 'zod-openapi';
+import type { ZodOpenApiObject, ZodOpenApiOperationObject, ZodOpenApiPathsObject } from 'zod-openapi';
 import {
   accessSchema,
   accessSetupSchema,
@@ -15,6 +15,18 @@ import {
   signInBody,
 } from '../../contract/index.ts';
 import { idPath, json, problem, reading } from './openApiParts.ts';
+
+/** How a call shows its right; where there is no sign-in none is asked. */
+export const accessSecurity: Pick<ZodOpenApiObject, 'components' | 'security'> = {
+  components: {
+    securitySchemes: {
+      device: { type: 'apiKey', in: 'cookie', name: 'sandby_device' },
+      manager: { type: 'apiKey', in: 'cookie', name: 'sandby_session' },
+      sensor: { type: 'http', scheme: 'basic', description: 'for POST /readings alone' },
+    },
+  },
+  security: [{}, { device: [] }, { manager: [] }],
+};
 
 const namePath = z.object({ name: z.string() });
 const nothing = z.object({});

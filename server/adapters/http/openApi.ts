@@ -27,7 +27,7 @@ import {
   startBatchBody,
 } from '../../contract/index.ts';
 import { listMetrics } from './metricsRoute.ts';
-import { accessPaths } from './accessPaths.ts';
+import { accessPaths, accessSecurity } from './accessPaths.ts';
 import { idPath, json, problem, reading, writing } from './openApiParts.ts';
 import { asyncApiSection } from './asyncApi.ts';
 import { notifyPaths } from './notifyPaths.ts';
@@ -41,6 +41,7 @@ export function makeOpenApi(version: string): Document {
     openapi: '3.1.0',
     info: { title: 'Sandby', version, description: 'When every open batch of filler can be sanded.' },
     servers: [{ url: '/api/v1' }],
+    ...accessSecurity,
     paths: {
       '/health': { get: reading('How the parts are; 503 when nothing can be stored', healthSchema) },
       '/readings': { post: postReadings() },
