@@ -16,8 +16,8 @@ export interface ThinPlan<Row extends OldRow> {
 }
 
 const BIN_MS = 10 * 60_000;
-/** Rows of one step: as many deletions are a matter of few milliseconds. */
-export const THIN_ROWS_MAX = 500;
+/** Rows of one step: as many deletions are a matter of a millisecond, beside the one commit. */
+export const THIN_ROWS_MAX = 150;
 
 /** The start of the ten minutes in which an instant lies. */
 export function binStart(instantAt: Instant): Instant {
