@@ -299,7 +299,7 @@ describe('a copy of everything', () => {
     const page = await openSetup({
       prepare: async (fresh) => fresh.route('**/api/v1/backup', (route) => route.fulfill({ status })),
     });
-    await page.getByRole('button', { name: /^Make a copy/ }).click();
+    await page.getByRole('button', { name: /^Make a copy and/ }).click();
     await page.getByText(said).waitFor();
   });
 });
