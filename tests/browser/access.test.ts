@@ -35,7 +35,7 @@ async function openAsManager(setup: PageSetup = {}): Promise<Page> {
 async function readCode(manager: Page, right: 'For Bench' | 'To look only'): Promise<string> {
   const part = manager.locator('#setup-access');
   await part.getByLabel(right, { exact: true }).check();
-  await part.getByRole('button', { name: 'Pair a device', exact: true }).click();
+  await part.getByRole('button', { name: 'Make a code', exact: true }).click();
   const code = (await part.locator('.pairing-code').textContent()) ?? '';
   expect(await part.getByRole('img', { name: /QR code that opens http.*pair#/ }).count()).toBe(1);
   await part.getByRole('button', { name: 'Done', exact: true }).first().click();
@@ -103,7 +103,7 @@ describe('a manager', () => {
     await phone.getByRole('heading', { name: 'This device is not paired' }).waitFor();
     await manager
       .locator('#setup-changes')
-      .getByText(/Phone, bay 2, was ended/)
+      .getByText(/device ended, “Phone, bay 2”/)
       .waitFor();
   });
 
@@ -141,7 +141,7 @@ describe('a manager', () => {
       for (const colorScheme of LOOKS) {
         const page = await openAsManager({ viewport: SIZES[size], colorScheme });
         const part = page.locator('#setup-access');
-        await part.getByRole('button', { name: 'Pair a device', exact: true }).click();
+        await part.getByRole('button', { name: 'Make a code', exact: true }).click();
         await part.locator('.pairing-code').waitFor();
         await part.scrollIntoViewIfNeeded();
         await part.screenshot({ path: join(PICTURES, `access-${size}-${colorScheme}.png`) });

@@ -17,9 +17,9 @@ export function PairDevice() {
     <>
       <h3>{words.pairTitle}</h3>
       {pairing === null ? (
-        <AskForm label={words.pairTitle} text={words.pairTitle} onAsk={() => makePairing(right)}>
+        <AskForm label={words.pairTitle} text={words.pairMake} onAsk={() => makePairing(right)}>
           <ChipGroup<'view' | 'work'>
-            label={words.pairTitle}
+            label={words.pairFor}
             chosen={right}
             chips={[
               { value: 'work', name: words.pairWork, hint: words.pairWorkHint },
