@@ -18,6 +18,7 @@ describe('who changed what', () => {
   it.each([
     ['alerts.waitingMin', 'how long a test may wait', 'cuánto puede esperar una prueba'],
     ['people.MK', 'person MK', 'persona MK'],
+    ['webhooks.desk', 'program desk', 'programa desk'],
     ['bays.bay-1', 'bay Bay 1', 'bahía Bay 1'],
     ['sensors.spare-7.bayId', 'sensor By the door, where it hangs', 'sensor By the door, su lugar'],
     [
