@@ -15,7 +15,13 @@ export async function readFigures(shop: Shop): Promise<ShopFigures> {
     openBatchCounts: countBy(await readOpenBatches(shop), ({ stage }: BatchState) => stage),
     openAlertCounts: countBy(alerts, ({ body }) => (body as AlertView).kind),
     sensorCounts: await countSensors(shop),
+    copyAgeS: await copyAgeOf(shop),
   };
+}
+
+async function copyAgeOf({ copies, clock }: Shop): Promise<number | null> {
+  const madeAts = ((await copies?.shelf.list()) ?? []).map(({ madeAt }) => madeAt);
+  return madeAts.length === 0 ? null : (clock.nowAt() - Math.max(...madeAts)) / 1000;
 }
 
 async function countSensors(shop: Shop): Promise<Map<string, number>> {

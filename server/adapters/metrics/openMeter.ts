@@ -86,10 +86,17 @@ async function readNow(sources: MeterSources): Promise<Map<string, readonly Samp
   for (const [part, state] of partsOf(health)) {
     say('sandby_part_degraded', state === 'ok' ? 0 : 1, [['part', part]]);
   }
+  if (health !== null) {
+    const { owedCount, givenUpCount, oldestS } = health.outbox;
+    say('sandby_outbox_messages', owedCount, [['state', 'owed']]);
+    say('sandby_outbox_messages', givenUpCount, [['state', 'given-up']]);
+    say('sandby_outbox_oldest_age_seconds', oldestS ?? 0);
+  }
   const figures = await orNull(sources.doors.readFigures());
   // A store that cannot be read takes its own figures away, not those that tell of it.
   if (figures === null) return now;
   say('sandby_ledger_sequence', figures.sequence);
+  if (figures.copyAgeS !== null) say('sandby_copy_age_seconds', figures.copyAgeS);
   for (const [stage, count] of figures.openBatchCounts) say('sandby_batches_open', count, [['stage', stage]]);
   for (const [kind, count] of figures.openAlertCounts) say('sandby_alerts_open', count, [['kind', kind]]);
   for (const [state, count] of figures.sensorCounts) say('sandby_sensors', count, [['state', state]]);

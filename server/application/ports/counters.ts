@@ -136,6 +136,24 @@ export const METRICS = [
     help: '1 while a part of the program is in trouble, as in /health.',
   },
   {
+    name: 'sandby_outbox_messages',
+    type: 'gauge',
+    labels: ['state'],
+    help: 'Messages to phones and programs: owed, or given up after many tries.',
+  },
+  {
+    name: 'sandby_outbox_oldest_age_seconds',
+    type: 'gauge',
+    labels: [],
+    help: 'How long the oldest message that is owed has waited; 0 where none is.',
+  },
+  {
+    name: 'sandby_copy_age_seconds',
+    type: 'gauge',
+    labels: [],
+    help: 'Age of the newest kept copy of the store; absent where there is none.',
+  },
+  {
     name: 'process_resident_memory_bytes',
     type: 'gauge',
     labels: [],

@@ -83,6 +83,8 @@ export interface ShopFigures {
   readonly openBatchCounts: ReadonlyMap<string, number>;
   readonly openAlertCounts: ReadonlyMap<string, number>;
   readonly sensorCounts: ReadonlyMap<string, number>;
+  /** How old the newest kept copy is; null where there is none. */
+  readonly copyAgeS: number | null;
 }
 
 /** Every method throws PortFailure when a store did not do its work. */
