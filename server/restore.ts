@@ -54,7 +54,7 @@ function takeFolder(dataFolder: string): void {
 /** Brings what waits beside the store to the newest form and its views to what the facts say. */
 async function makeReady(file: string): Promise<{ rebuiltCount: number }> {
   try {
-    const { ledger, settle } = openStaged(file, randomUUID());
+    const { ledger, settle } = openStaged({ file, ledgerId: randomUUID() });
     const { differences } = await rebuildViews(ledger, { isMending: true });
     settle();
     return { rebuiltCount: differences.length };

@@ -14,7 +14,7 @@ export function describeSchedule(
   const kept = { count: keepCount, folder };
   if (everyMin === DAY_MIN) return words.daily({ ...kept, time: quietTime });
   if (everyMin > DAY_MIN)
-    return words.everyDays({ ...kept, days: Math.round(everyMin / DAY_MIN), time: quietTime });
+    return words.everyDays({ ...kept, dayCount: Math.round(everyMin / DAY_MIN), time: quietTime });
   const hours = numberFormat(language, { maximumFractionDigits: 1 }).format(everyMin / HOUR_MIN);
   return words.everyHours({ ...kept, hours });
 }

@@ -11,8 +11,8 @@ export const copyWordsEn = {
         one: 'The last one stays',
         other: 'The last # stay',
       })}, in the folder “${of.folder}”.`,
-    everyDays: (of: { days: number; time: string; count: number; folder: string }) =>
-      `Every ${counted(of.days, { one: 'day', other: '# days' })} at ${of.time} the shop makes a copy by itself. ${counted(
+    everyDays: (of: { dayCount: number; time: string; count: number; folder: string }) =>
+      `Every ${counted(of.dayCount, { one: 'day', other: '# days' })} at ${of.time} the shop makes a copy by itself. ${counted(
         of.count,
         { one: 'The last one stays', other: 'The last # stay' },
       )}, in the folder “${of.folder}”.`,

@@ -12,7 +12,7 @@ export const copyWordsEs: typeof copyWordsEn = {
     daily: (of) =>
       `Cada día a las ${of.time} el taller hace una copia solo. ${stay(of.count)}, en la carpeta «${of.folder}».`,
     everyDays: (of) =>
-      `Cada ${counted(of.days, { one: 'día', other: '# días' })} a las ${of.time} el taller hace una copia solo. ${stay(of.count)}, en la carpeta «${of.folder}».`,
+      `Cada ${counted(of.dayCount, { one: 'día', other: '# días' })} a las ${of.time} el taller hace una copia solo. ${stay(of.count)}, en la carpeta «${of.folder}».`,
     everyHours: (of) =>
       `Cada ${of.hours} h el taller hace una copia solo. ${stay(of.count)}, en la carpeta «${of.folder}».`,
     last: 'Última copia buena',

@@ -89,9 +89,8 @@ async function isDue(shop: Shop, copies: CopyRun): Promise<boolean> {
   return nextAt(shop, copies, await copies.shelf.list()) <= nowAt;
 }
 
-function nextAt(shop: Shop, { plan }: CopyRun, kept: readonly KeptCopy[]): Instant {
-  const { timeZone } = shop.facts;
-  return nextCopyAt(plan, { madeAts: kept.map(({ madeAt }) => madeAt), nowAt: shop.clock.nowAt(), timeZone });
+function nextAt(shop: Shop, { plan }: CopyRun, copies: readonly KeptCopy[]): Instant {
+  return nextCopyAt(plan, { copies, nowAt: shop.clock.nowAt(), timeZone: shop.facts.timeZone });
 }
 
 async function make(shop: Shop, copies: CopyRun): Promise<Keeping> {

@@ -20,12 +20,16 @@ const LOOK_AHEAD_MIN = 3 * DAY_MIN;
 /** When the next copy is due after those there are; now or earlier when one was missed, or there is none yet. */
 export function nextCopyAt(
   plan: CopyPlan,
-  { madeAts, nowAt, timeZone }: { madeAts: readonly Instant[]; nowAt: Instant; timeZone: string },
+  {
+    copies,
+    nowAt,
+    timeZone,
+  }: { copies: readonly { readonly madeAt: Instant }[]; nowAt: Instant; timeZone: string },
 ): Instant {
   // A copy from a clock that ran ahead says nothing of when the last one was made.
-  const past = madeAts.filter((madeAt) => madeAt <= instantAfter(nowAt, AHEAD_MAX_MIN));
+  const past = copies.filter(({ madeAt }) => madeAt <= instantAfter(nowAt, AHEAD_MAX_MIN));
   if (past.length === 0) return nowAt;
-  const lastAt = Math.max(...past) as Instant;
+  const lastAt = Math.max(...past.map(({ madeAt }) => madeAt)) as Instant;
   if (plan.everyMin < DAY_MIN) return instantAfter(lastAt, plan.everyMin);
   return quietTimeFrom(instantAfter(lastAt, plan.everyMin - DAY_MIN + SLACK_MIN), plan.quietMin, timeZone);
 }

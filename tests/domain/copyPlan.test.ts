@@ -84,7 +84,7 @@ const rows: readonly Row[] = [
 
 describe('the next copy is due', () => {
   it.each(rows)('$name', ({ plan = {}, timeZone = 'UTC', made, now, next }) => {
-    const question = { madeAts: made.map(at), nowAt: at(now), timeZone };
+    const question = { copies: made.map((madeAt) => ({ madeAt: at(madeAt) })), nowAt: at(now), timeZone };
     expect(iso(nextCopyAt({ ...NIGHTLY, ...plan }, question))).toBe(next);
   });
 });

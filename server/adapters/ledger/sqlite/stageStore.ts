@@ -44,7 +44,10 @@ export function stageStore({ copy, file }: StageAsk): StoreVerdict {
 }
 
 /** Brings what waits to the newest form, under a name of its own: screens that hold the old ledger read everything anew. */
-export function openStaged(file: string, ledgerId: string): { ledger: Ledger; settle: () => void } {
+export function openStaged({ file, ledgerId }: { file: string; ledgerId: string }): {
+  ledger: Ledger;
+  settle: () => void;
+} {
   const staged = stagedFileOf(file);
   const database = openFile({ file: staged }, (opened) => {
     migrate(opened, ledgerId);

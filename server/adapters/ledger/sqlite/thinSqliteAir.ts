@@ -13,7 +13,7 @@ interface OldSeries {
   readonly newestAt: Instant;
 }
 
-type OldRow = Pick<AirRow, 'at' | 'measurement' | 'trust'> & { readonly rank: 0 | 1 };
+type OldRow = Pick<AirRow, 'at' | 'measurement' | 'trust'> & { readonly isContradicting: 0 | 1 };
 
 /** Makes the step of a migrated database. */
 export function makeThinning(database: DatabaseSyncInstance): (beforeAt: Instant) => Thinned {
@@ -27,9 +27,10 @@ export function makeThinning(database: DatabaseSyncInstance): (beforeAt: Instant
       const key = [sensorId, quantity] as const;
       const rows = statements.rows.all(...key, thinnedAt, endAt, THIN_ROWS_MAX + 1) as unknown as OldRow[];
       const plan = planThinning(rows, endAt);
-      for (const { at, rank, measurement } of plan.gone) statements.remove.run(...key, at, rank, measurement);
+      for (const { at, isContradicting, measurement } of plan.gone)
+        statements.remove.run(...key, at, isContradicting, measurement);
       for (const { row, measurement } of plan.means) {
-        statements.mean.run(measurement, ...key, row.at, row.rank, row.measurement);
+        statements.mean.run(measurement, ...key, row.at, row.isContradicting, row.measurement);
       }
       statements.note.run(plan.thinnedAt, ...key);
       return { removedCount: plan.gone.length, isDone: false };
@@ -50,7 +51,7 @@ function prepareAll(database: DatabaseSyncInstance) {
        ORDER BY sensor_id, quantity LIMIT 1`,
     ),
     rows: database.prepare(
-      `SELECT at, rank, measurement, trust FROM readings
+      `SELECT at, rank AS isContradicting, measurement, trust FROM readings
        WHERE sensor_id = ? AND quantity = ? AND at >= ? AND at < ? ORDER BY at, rank, measurement LIMIT ?`,
     ),
     remove: database.prepare(`DELETE FROM readings WHERE ${OF_ROW}`),
