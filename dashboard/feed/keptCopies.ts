@@ -5,7 +5,7 @@ import { getJson, postJson } from './http.ts';
 import { makeKey } from './makeKey.ts';
 
 const PATH = '/copies';
-const READ_EVERY_MS = 15_000;
+const READ_EVERY_MS = 5000;
 /** While one is made, people wait for it. */
 const WAIT_EVERY_MS = 1500;
 const RUNNING_STATUS = 409;

@@ -11,10 +11,10 @@ const LOOK_AFTER_MS = 20_000;
 
 /** Has the store looked through once; what is found degrades the shop in words. */
 export function lookOverStore(shop: Shop, look: () => Promise<StoreLook>): void {
-  shop.clock.after(LOOK_AFTER_MS, () => {
-    void look().then((found) => {
-      if (found.kind === 'damaged') noteDamage(shop, found.sentence);
-      else shop.log.info('store.looked', { outcome: found.kind });
-    });
-  });
+  const lookNow = async (): Promise<void> => {
+    const found = await look();
+    if (found.kind === 'damaged') noteDamage(shop, found.sentence);
+    else shop.log.info('store.looked', { outcome: found.kind });
+  };
+  shop.clock.after(LOOK_AFTER_MS, () => void lookNow());
 }
