@@ -3,8 +3,7 @@ import type { DatabaseSyncInstance } from '@photostructure/sqlite';
 
 /** Runs work in a transaction that holds the write lock from its start; what throws leaves nothing behind. */
 export function inTransaction<T>(database: DatabaseSyncInstance, work: () => T): T {
-  // One that could not be rolled back when it failed must not hold up everything after it.
-  if (database.isTransaction) database.exec('ROLLBACK');
+  endLeftOver(database);
   database.exec('BEGIN IMMEDIATE');
   try {
     const result = work();
@@ -14,6 +13,14 @@ export function inTransaction<T>(database: DatabaseSyncInstance, work: () => T):
     rollBack(database);
     throw cause;
   }
+}
+
+/**
+ * Ends a transaction that failed and could not be rolled back then: it must neither hold up what comes after it nor be read
+ * as if it had been committed. To be called before each piece of work, since every transaction is over within one.
+ */
+export function endLeftOver(database: DatabaseSyncInstance): void {
+  if (database.isTransaction) database.exec('ROLLBACK');
 }
 
 function rollBack(database: DatabaseSyncInstance): void {

@@ -11,19 +11,19 @@ import type {
 import { QUANTITIES } from '../../../application/ports/airTable.ts';
 import type { Instant } from '../../../contract/index.ts';
 import { PortFailure } from '../../../application/ports/portFailure.ts';
-import { makeAttempt } from '../attempt.ts';
 import { assertRows, keepable, keptMeasurement } from '../checkInput.ts';
 import { heardAtOf, isShown, type Newest, sensorSeenFrom } from '../sensorSeen.ts';
 import { sortByText } from '../sortByText.ts';
 import { inTransaction } from './inTransaction.ts';
 import { isRetriableError } from './isRetriableError.ts';
 import { makeGroupCommit, TooManyWaiting } from './makeGroupCommit.ts';
+import { makeSqliteAttempt } from './makeSqliteAttempt.ts';
 import { storeTroubleOf } from './storeTrouble.ts';
 import { makeThinning } from './thinSqliteAir.ts';
 
 /** Makes the air table of a migrated database; flush commits what was taken and not yet stored. */
 export function makeSqliteAir(database: DatabaseSyncInstance): { air: AirTable; flush: () => void } {
-  const attempt = makeAttempt('air', isRetriableError, storeTroubleOf);
+  const attempt = makeSqliteAttempt('air', database);
   const statements = prepareAll(database);
   const thinNext = makeThinning(database);
   const groupCommit = makeGroupCommit((rows) =>

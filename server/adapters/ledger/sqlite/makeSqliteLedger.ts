@@ -11,13 +11,11 @@ import type {
 } from '../../../application/ports/ledger.ts';
 import type { Instant } from '../../../contract/index.ts';
 import type { Fact, Sequence } from '../../../domain/facts.ts';
-import { makeAttempt } from '../attempt.ts';
 import { assertEntry, assertRunsOn, jsonFrom, keepable, keepableOrNull } from '../checkInput.ts';
 import { gatherLog } from './durableFile.ts';
 import { inTransaction } from './inTransaction.ts';
-import { isRetriableError } from './isRetriableError.ts';
 import { type LedgerStatements, prepareLedger } from './ledgerStatements.ts';
-import { storeTroubleOf } from './storeTrouble.ts';
+import { makeSqliteAttempt } from './makeSqliteAttempt.ts';
 
 interface SqliteLedgerOptions {
   readonly database: DatabaseSyncInstance;
@@ -27,7 +25,7 @@ interface SqliteLedgerOptions {
 
 /** Makes the ledger of a migrated database. */
 export function makeSqliteLedger({ database, beforeClose }: SqliteLedgerOptions): Ledger {
-  const attempt = makeAttempt('ledger', isRetriableError, storeTroubleOf);
+  const attempt = makeSqliteAttempt('ledger', database);
   const statements = prepareLedger(database);
   return {
     ledgerId: (statements.ledgerId.get() as { value: string }).value,
