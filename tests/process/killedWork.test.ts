@@ -15,9 +15,9 @@ import { makeTempFolder } from '../support/runServer.ts';
 import { countFor } from '../support/testSize.ts';
 
 const ROOT = resolve(import.meta.dirname, '../..');
-const KILLS_COUNT = countFor({ usual: 4, nightly: 100 });
+const KILLS_COUNT = countFor({ usual: 3, nightly: 100 });
 /** Large enough that the work itself takes a good part of the process's time. */
-const DAYS = countFor({ usual: 40, nightly: 120 });
+const DAYS = countFor({ usual: 25, nightly: 120 });
 
 let store: string;
 let firstForm: string;

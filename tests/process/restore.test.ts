@@ -14,7 +14,7 @@ const ROOT = resolve(import.meta.dirname, '../..');
 const FLAGS = ['--config', 'config/shop.example.json'];
 const BATCH = { cardId: 'body-filler', panel: 'Bonnet', bayId: 'bay-1', thicknessMm: 2, substrate: 'steel' };
 /** How often a restore is killed on its way. */
-const KILLS_COUNT = countFor({ usual: 6, nightly: 150 });
+const KILLS_COUNT = countFor({ usual: 4, nightly: 150 });
 
 let copy: string;
 let ledgerIdOfCopy: string;

@@ -9,7 +9,7 @@ import { getJson, postJson } from '../support/http.ts';
 import { makeTempFolder, runServer, runUntilEnd } from '../support/runServer.ts';
 import { countFor } from '../support/testSize.ts';
 
-const DAYS = countFor({ usual: 45, nightly: 365 });
+const DAYS = countFor({ usual: 30, nightly: 365 });
 
 it('starts over its past, copies all of it, and refuses it in one line when it is damaged', async () => {
   const dataFolder = makeTempFolder();
