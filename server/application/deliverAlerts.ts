@@ -3,7 +3,7 @@
 import type { DeliveryTrouble, Instant } from '../contract/index.ts';
 import { messageIdOf, type Owed, retryDelayMs, TRIES_MAX } from '../domain/deliverOwed.ts';
 import { type OpenChannel, type OutboxPorts, readChannels } from './deliverChannels.ts';
-import { appendMark, type Ready, type Settled, takeRound } from './deliverRound.ts';
+import { appendMark, appendSettled, type Ready, type Settled, takeRound } from './deliverRound.ts';
 import { readDelivery } from './deliverViews.ts';
 import { channelStateOf } from '../domain/deliverBook.ts';
 import type { Notifier, SendOutcome } from './ports/notifier.ts';
@@ -102,16 +102,12 @@ async function lookOnce(box: Box): Promise<void> {
   try {
     const channels = await readChannels(shop, ports);
     // The way of a shop that tells nobody: nothing is looked through for nobody.
-    if (channels.size === 0 && memory.isNobodyTold && shop.outbox.owedCount === 0) return;
+    if (channels.size === 0 && memory.isNobodyTold && memory.settled.length === 0) return;
     memory.isNobodyTold = channels.size === 0;
-    const { settled } = memory;
+    await storeSettled(box);
     const round = await shop.turns(() =>
-      takeRound(shop, { channels, settled, choose: (owed) => chooseNow(box, owed) }),
+      takeRound(shop, { channels, choose: (owed) => chooseNow(box, owed) }),
     );
-    // Stored by now: the next message of these channels may go.
-    memory.settled = memory.settled.filter((one) => !settled.includes(one));
-    for (const { owed } of settled) memory.busy.delete(owed.channelId);
-    if (settled.length > 0) memory.isAsked = true;
     forgetStale(memory, round.owed);
     for (const ready of round.ready) void sendOne(box, { ready, channels });
     noteFigures(shop, round.owed, round.givenUpCount);
@@ -121,6 +117,14 @@ async function lookOnce(box: Box): Promise<void> {
     // The watch has told of it; what came back meanwhile is kept here until it can be stored.
     memory.cancelTimer = shop.clock.after(STORE_AGAIN_MS, box.look);
   }
+}
+
+/** Once it is stored what came of them, the next messages of these channels may go. */
+async function storeSettled({ shop, memory }: Box): Promise<void> {
+  const { settled } = memory;
+  await shop.turns(() => appendSettled(shop, settled));
+  memory.settled = memory.settled.filter((one) => !settled.includes(one));
+  for (const { owed } of settled) memory.busy.delete(owed.channelId);
 }
 
 /** The one message of each free channel that waited longest for its next try. */

@@ -1,5 +1,5 @@
-// One look at what is owed, in a turn: what came of earlier messages is stored, what may go out now is chosen and, where it
-// is a channel's first, noted before it goes.
+// The steps of a look at what is owed, each in a turn: what came of earlier messages is stored; what may go out now is chosen
+// and, where it is a channel's first, noted before it goes.
 import type { AlertWire, DeliveryTrouble } from '../contract/index.ts';
 import { channelStateOf, type Delivery } from '../domain/deliverBook.ts';
 import { isMeantFor, type Owed, owedTo } from '../domain/deliverOwed.ts';
@@ -36,14 +36,17 @@ export interface Round {
 
 export interface RoundAsk {
   readonly channels: ReadonlyMap<string, OpenChannel>;
-  readonly settled: readonly Settled[];
   /** Of all that is owed, what may go out now. */
   readonly choose: (owed: readonly Owed[]) => readonly Owed[];
 }
 
-/** Stores what is settled, then decides what goes out now; to be called in a turn. */
-export async function takeRound(shop: Shop, { channels, settled, choose }: RoundAsk): Promise<Round> {
+/** Stores what came of messages; to be called in a turn. */
+export async function appendSettled(shop: Shop, settled: readonly Settled[]): Promise<void> {
   await appendDeliveries(shop, settled.map(settledDraft(shop)));
+}
+
+/** Decides what goes out now, and notes what begins; to be called in a turn. */
+export async function takeRound(shop: Shop, { channels, choose }: RoundAsk): Promise<Round> {
   const deliveries = await readOpenDeliveries(shop.ledger);
   const lost = deliveries.flatMap((delivery) => lostChannels(delivery, channels));
   const found: Ready[] = [];

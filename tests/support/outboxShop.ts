@@ -53,7 +53,13 @@ export function webhook(id: string, parts: Partial<WebhookSetting> = {}): Webhoo
 /** Opens the example shop with some webhooks; parts of an earlier one go on where it stopped. */
 export async function openOutboxShop(
   webhooks: readonly WebhookSetting[],
-  earlier: { readonly test?: OutboxShop; readonly shop?: Partial<Shop>; readonly store?: PushStore } = {},
+  earlier: {
+    readonly test?: OutboxShop;
+    readonly shop?: Partial<Shop>;
+    readonly store?: PushStore;
+    /** The ledger as the way out alone has it. */
+    readonly ledgerOf?: (ledger: Shop['ledger']) => Shop['ledger'];
+  } = {},
 ): Promise<OutboxShop> {
   const store = earlier.store ?? earlier.test?.store ?? makeMemoryPushStore();
   let listener: () => void = () => undefined;
@@ -95,7 +101,9 @@ export async function openOutboxShop(
       close: () => undefined,
     },
   };
-  const outbox = openOutbox(shop, ports);
+  const ledger = earlier.ledgerOf?.(shop.ledger);
+  const ofOutbox: Shop = ledger === undefined ? shop : { ...shop, ledger };
+  const outbox = openOutbox(ofOutbox, ports);
   listener = () => outbox.look();
   outbox.look();
   return {
