@@ -91,7 +91,8 @@ describe('a step to a newer form', () => {
     const { database } = openForm(schemaWith('CREATE TABLE two (a)'));
     const broken = schemaWith(`CREATE TABLE two (a); INSERT INTO nowhere VALUES (1)`);
     expect(() => bringUp(database, broken)).toThrow('no such table: nowhere');
-    const versionNow = (): unknown => database.prepare('PRAGMA user_version').get() as { user_version: number };
+    const versionNow = (): unknown =>
+      database.prepare('PRAGMA user_version').get() as { user_version: number };
     expect(versionNow()).toEqual({ user_version: 2 });
     const names = (): unknown => database.prepare('SELECT name FROM sqlite_schema ORDER BY name').all();
     expect(names()).toEqual([{ name: 'one' }]);
