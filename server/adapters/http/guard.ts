@@ -43,6 +43,7 @@ export interface Guard {
 }
 
 const EVERYBODY: Standing = { deviceId: null, sessionId: null, right: 'manage' };
+const NOBODY: Standing = { deviceId: null, sessionId: null, right: null };
 const JSON_TYPES = /^application\/(senml\+)?json\s*(;|$)/i;
 
 /** Makes the guard. */
@@ -52,7 +53,8 @@ export function makeGuard(parts: GuardParts): Guard {
     access === null ? isFromHere(headers) : origins.isOurs(headers);
   return {
     refuseStrangers(request, response, next) {
-      request.access = EVERYBODY;
+      // Nobody, until a right was asked for and found.
+      request.access = access === null ? EVERYBODY : NOBODY;
       if (isOurs(request.headers)) next();
       else {
         const detail =
