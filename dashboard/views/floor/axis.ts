@@ -14,7 +14,9 @@ export const $shiftStyle = computed(() => `transform: translateX(${percent(-$shi
 export const $nowPlace = computed(() => $shift.value + NOW_FRACTION);
 
 /** Right of here a pennant of five characters would leave the axis; moves on in steps, so that flags are seldom drawn anew. */
-export const $flagTurnPlace = computed(() => Math.round($shift.value / FLAG_STEP_FRACTION) * FLAG_STEP_FRACTION + FLAG_ROOM_FRACTION);
+export const $flagTurnPlace = computed(
+  () => Math.round($shift.value / FLAG_STEP_FRACTION) * FLAG_STEP_FRACTION + FLAG_ROOM_FRACTION,
+);
 const FLAG_STEP_FRACTION = 0.01;
 const FLAG_ROOM_FRACTION = 0.92;
 
