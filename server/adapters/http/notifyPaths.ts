@@ -1,6 +1,6 @@
 // The descriptions of the calls about what leaves the pages.
 import { z } from 'zod';
-import type { ZodOpenApiOperationObject, ZodOpenApiPathsObject } from 'zod-openapi';
+import type { ZodOpenApiObject, ZodOpenApiOperationObject, ZodOpenApiPathsObject } from 'zod-openapi';
 import {
   deliveryAskBody,
   endpointBody,
@@ -10,8 +10,9 @@ import {
   subscribeBody,
   subscribedSchema,
   trialSchema,
+  webhookMessageSchema,
 } from '../../contract/index.ts';
-import { idPath, problem, reading, writing } from './openApiParts.ts';
+import { idPath, json, problem, reading, writing } from './openApiParts.ts';
 
 const nothing = z.strictObject({});
 
@@ -55,6 +56,31 @@ export function notifyPaths(): ZodOpenApiPathsObject {
     '/webhooks/{id}/trial': { post: trial('Sends a webhook a message that says nothing') },
     '/deliveries/again': { post: deliveryAct('Tries anew what was given up') },
     '/deliveries/forget': { post: deliveryAct('Lets be what was given up') },
+  };
+}
+
+/** What the shop posts to the programs that Setup names, in the form of Standard Webhooks 1.0. */
+export function webhookPaths(): NonNullable<ZodOpenApiObject['webhooks']> {
+  const text = z.string();
+  return {
+    alert: {
+      post: {
+        summary:
+          'An alert as it stands, and its end. At least once: the same webhook-id is the same message. Any 2xx takes it; all else is tried again for about 40 minutes, 410 not',
+        requestParams: {
+          header: z.object({
+            'webhook-id': text.meta({ description: 'the same each time that it is sent' }),
+            'webhook-timestamp': text.meta({ description: '[s] since 1970, of this try' }),
+            'webhook-signature': text.meta({
+              description:
+                'v1, and base64 of HMAC-SHA256 over id.timestamp.body; the key is the base64 after whsec_',
+            }),
+          }),
+        },
+        requestBody: { required: true, content: json(webhookMessageSchema) },
+        responses: { '2XX': { description: 'Taken' } },
+      },
+    },
   };
 }
 

@@ -30,7 +30,7 @@ import { listMetrics } from './metricsRoute.ts';
 import { accessPaths, accessSecurity } from './accessPaths.ts';
 import { idPath, json, problem, reading, writing } from './openApiParts.ts';
 import { asyncApiSection } from './asyncApi.ts';
-import { notifyPaths } from './notifyPaths.ts';
+import { notifyPaths, webhookPaths } from './notifyPaths.ts';
 import { setupPaths } from './setupPaths.ts';
 
 type Document = ReturnType<typeof createDocument>;
@@ -41,18 +41,14 @@ export function makeOpenApi(version: string): Document {
     openapi: '3.1.0',
     info: { title: 'Sandby', version, description: 'When every open batch of filler can be sanded.' },
     servers: [{ url: '/api/v1' }],
+    webhooks: webhookPaths(),
     ...accessSecurity,
     paths: {
       '/health': { get: reading('How the parts are; 503 when nothing can be stored', healthSchema) },
       '/readings': { post: postReadings() },
       '/bays': { get: reading('Bays with their newest air', z.object({ bays: z.array(baySchema) })) },
       '/bays/{id}/air': { get: readAir() },
-      '/bays/{id}/cost': {
-        get: reading('What the cold cost a bay, and what a warmer morning would take away', costSchema, {
-          path: idPath,
-          query: costQuery,
-        }),
-      },
+      '/bays/{id}/cost': { get: readCost() },
       '/cards': { get: reading('Products', z.object({ cards: z.array(cardSchema) })) },
       '/reliability': {
         get: reading('What was promised before each first test, against what it showed', reliabilitySchema),
@@ -172,6 +168,13 @@ function readAir(): ZodOpenApiOperationObject {
   });
 }
 
+function readCost(): ZodOpenApiOperationObject {
+  return reading('What the cold cost a bay, and what a warmer morning would take away', costSchema, {
+    path: idPath,
+    query: costQuery,
+  });
+}
+
 /** Makes a readable page of the document: every call with its body and answer, no script. */
 export function makeApiPage(version: string): string {
   const document = makeOpenApi(version);
@@ -191,7 +194,14 @@ export function makeApiPage(version: string): string {
 Every writing call but <code>/readings</code> and those of <code>/access</code> needs an <code>Idempotency-Key</code>. Problems follow RFC 9457.</p>
 <p>Readings by MQTT 3.1.1: publish SenML or <code>{"airTemperatureC": 18.5, "relativeHumidityPct": 55}</code>
 to <code>sandby/v1/readings/SENSOR</code>; QoS 1 is acknowledged after it is stored. MQTT 5 is not served.</p>
-${calls.join('\n')}<h2>Shapes</h2>${schemas.join('\n')}${asyncApiSection(version, escapeHtml)}${listMetrics()}</main></body></html>`;
+${calls.join('\n')}<h2>Shapes</h2>${schemas.join('\n')}${webhookSection(document)}${asyncApiSection(version, escapeHtml)}${listMetrics()}</main></body></html>`;
+}
+
+function webhookSection({ webhooks = {} }: Document): string {
+  const sections = Object.entries(webhooks).map(([name, { post }]) =>
+    callSection('post', { path: `webhook ${name}`, operation: post ?? {} }),
+  );
+  return `<h2>Webhooks</h2><p>What the shop posts to the programs that Setup names.</p>${sections.join('')}`;
 }
 
 function callSection(

@@ -32,3 +32,10 @@ it('shows them on the readable page', () => {
   for (const path of ['/settings', '/cards/{id}', '/cards/previews', '/backup'])
     expect(page).toContain(`<code>${path}</code>`);
 });
+
+it('describes what webhooks are sent, and shows it on the page', () => {
+  const { webhooks } = makeOpenApi('0.0.0') as unknown as { webhooks: Record<string, { post: object }> };
+  expect(JSON.stringify(webhooks['alert']?.post)).toContain('#/components/schemas/WebhookMessage');
+  for (const header of ['webhook-id', 'webhook-timestamp', 'webhook-signature'])
+    expect(makeApiPage('0.0.0')).toContain(header);
+});
