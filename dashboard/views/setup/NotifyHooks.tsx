@@ -51,7 +51,7 @@ function HookEntry(props: {
   const madeAt = secrets.find((secret) => secret.id === id)?.secretMadeAt ?? null;
   const choice = eventsChoiceOf(events);
   return (
-    <li class="entry">
+    <li class="entry entry-told">
       <b class="entry-name">{name}</b>
       <span class="entry-fact">
         <span>{url}</span>

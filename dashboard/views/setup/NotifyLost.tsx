@@ -12,11 +12,12 @@ const S_PER_MIN = 60;
 export function NotifyLost({ notifications }: { readonly notifications: NotificationsWire }) {
   const { notify: words } = $words.value;
   const { owed, givenUp } = notifications;
+  const oldestMin = Math.floor((owed.oldestS ?? 0) / S_PER_MIN);
   return (
     <>
       {owed.count === 0 ? null : (
         <p>
-          {words.waiting(owed.count)} {words.waitingSince(Math.floor((owed.oldestS ?? 0) / S_PER_MIN))}
+          {words.waiting(owed.count)} {oldestMin < 1 ? null : words.waitingSince(oldestMin)}
         </p>
       )}
       {givenUp.length > 0 ? (
@@ -37,7 +38,7 @@ function LostEntry({ lost }: { readonly lost: GivenUpWire }) {
   const what = lostText(lost, $words.value);
   const { alertId, channelId, triesCount, trouble, at } = lost;
   return (
-    <li class="entry">
+    <li class="entry entry-told">
       <b class="entry-name">{what}</b>
       <span class="entry-fact">
         <span>{words.lostWhy({ count: triesCount, why: troubleText(trouble, $words.value) })}</span>

@@ -48,7 +48,7 @@ function PhoneEntry({ phone }: { readonly phone: Phone }) {
   const name = phoneName(phone, $words.value);
   const { id, screens, service, sinceAt } = phone;
   return (
-    <li class="entry">
+    <li class="entry entry-told">
       <b class="entry-name">{name}</b>
       <span class="entry-fact">
         <span>{words.phoneFact({ screens: screens.map((place) => screen[place]), service })}</span>
