@@ -13,7 +13,7 @@ import { markBay } from './advanceTime.ts';
 import { noteBayRows } from './bayAirMemory.ts';
 import { type AirRow, QUANTITIES, type Quantity, type RecordOutcome } from './ports/airTable.ts';
 import { newestOf } from './readBayAir.ts';
-import { readBayLatest } from './readBayRows.ts';
+import { correctRows, readBayLatest } from './readBayRows.ts';
 import { forgetSensors, recallSensor, type SensorMemory } from './sensorMemory.ts';
 import { noteHeard } from './sensorsHeard.ts';
 import type { Shop } from './shop.ts';
@@ -170,32 +170,44 @@ function newsByBay(
   return bays;
 }
 
-/** One live message for each sensor and instant, with the bay's other quantity beside it. */
+/** One live message for each sensor and instant, with the bay's other quantity beside it where the sensor said but one. */
 async function publishNews(
   shop: Shop,
   judged: readonly JudgedRow[],
   outcomes: readonly RecordOutcome[],
 ): Promise<void> {
-  const told = new Set<string>();
+  const words = new Map<string, { readonly bayId: string; readonly rows: AirRow[] }>();
   for (const [position, { row }] of judged.entries()) {
     const bayId = shop.facts.bayOfSensor.get(row.sensorId);
-    if (bayId === undefined || !isNews(row, outcomes[position]) || told.has(`${row.sensorId} ${row.at}`))
-      continue;
-    told.add(`${row.sensorId} ${row.at}`);
-    const latest = await readBayLatest(shop, bayId, row.at);
-    const beside = latest.filter((one) => row.at - one.at <= BESIDE_MAX_MS);
-    const newest = (quantity: Quantity): number | null => newestOf(beside, quantity)?.measurement ?? null;
-    const airTemperatureC = newest('airTemperatureC');
-    const relativeHumidityPct = newest('relativeHumidityPct');
-    shop.live.publishAir({
-      bayId,
-      at: isoFromInstant(row.at),
-      airTemperatureC,
-      relativeHumidityPct,
-      dewPointC: dewPointOrNull({ airTemperatureC, relativeHumidityPct }),
-    });
+    if (bayId === undefined || !isNews(row, outcomes[position])) continue;
+    const name = `${row.sensorId} ${row.at}`;
+    const word = words.get(name) ?? { bayId, rows: [] };
+    word.rows.push(row);
+    words.set(name, word);
   }
+  for (const { bayId, rows } of words.values()) await publishWord(shop, bayId, rows);
 }
+
+async function publishWord(shop: Shop, bayId: string, rows: readonly AirRow[]): Promise<void> {
+  const { at } = rows[0] as AirRow;
+  const own = correctRows(shop, bayId, rows);
+  const isWhole = SHOWN.every((quantity) => own.some((row) => row.quantity === quantity));
+  const latest = isWhole ? [] : await readBayLatest(shop, bayId, at);
+  const known = [...own, ...latest.filter((one) => at - one.at <= BESIDE_MAX_MS)];
+  const newest = (quantity: Quantity): number | null => newestOf(known, quantity)?.measurement ?? null;
+  const airTemperatureC = newest('airTemperatureC');
+  const relativeHumidityPct = newest('relativeHumidityPct');
+  shop.live.publishAir({
+    bayId,
+    at: isoFromInstant(at),
+    airTemperatureC,
+    relativeHumidityPct,
+    dewPointC: dewPointOrNull({ airTemperatureC, relativeHumidityPct }),
+  });
+}
+
+/** What a bay's air is shown by. */
+const SHOWN = ['airTemperatureC', 'relativeHumidityPct'] as const;
 
 /** The dew point where both quantities are known and air is not bone dry [°C]. */
 export function dewPointOrNull({
