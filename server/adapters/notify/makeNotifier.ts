@@ -23,19 +23,28 @@ export interface NotifierOptions {
 
 /** Makes the notifier. */
 export function makeNotifier(options: NotifierOptions): Notifier {
-  const stop = new AbortController();
+  const underWay = new Set<AbortController>();
   return {
     async send(target, message) {
+      const limit = new AbortController();
+      const timer = setTimeout(() => limit.abort(), SEND_MAX_MS);
+      underWay.add(limit);
       try {
+        const sending = { ...options, signal: limit.signal };
         return target.kind === 'webhook'
-          ? await sendWebhook(target, message, { ...options, signal: stop.signal })
-          : await sendPush(target, message, { ...options, signal: stop.signal });
+          ? await sendWebhook(target, message, sending)
+          : await sendPush(target, message, sending);
       } catch {
         // A key that is no point of the curve, an address that cannot be read: nothing that waiting would mend.
         return { kind: 'gone', trouble: { code: 'gone', status: null } };
+      } finally {
+        clearTimeout(timer);
+        underWay.delete(limit);
       }
     },
-    close: () => stop.abort(),
+    close() {
+      for (const limit of underWay) limit.abort();
+    },
   };
 }
 
@@ -107,6 +116,8 @@ function withTls(tls: NotifierOptions['tls']): { tls?: Pick<RequestOptions, 'ca'
   return tls === undefined ? {} : { tls };
 }
 
+/** For connecting, sending and the whole answer [ms]. */
+const SEND_MAX_MS = 10_000;
 /** A reserved name that leads to nobody, where the shop names no contact of its own. */
 const CONTACT = 'https://sandby.example/';
 /** What a phone that is off longer than this does not have to hear any more [s]. */

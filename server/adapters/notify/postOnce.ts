@@ -13,6 +13,7 @@ export interface Post {
   readonly body: Buffer;
   /** Every address that the name leads to is asked about. */
   readonly isAllowed: AddressRule;
+  /** Ends it, whatever it waits for. */
   readonly signal: AbortSignal;
   /** Of a test: which certificates count. */
   readonly tls?: Pick<RequestOptions, 'ca'>;
@@ -27,13 +28,12 @@ export function postOnce({ url, headers, body, isAllowed, signal, tls = {} }: Po
     const literal = target.hostname.replace(/^\[|\]$/g, '');
     if (isIP(literal) !== 0 && !isAllowed(literal)) return fail(troubleOf('forbiddenAddress'));
     const request = target.protocol === 'https:' ? requestTls : requestPlain;
-    const limit = AbortSignal.any([signal, AbortSignal.timeout(POST_MAX_MS)]);
     const asked = request(
       target,
       {
         method: 'POST',
         headers: { ...headers, 'content-length': String(body.length), 'user-agent': 'sandby' },
-        signal: limit,
+        signal,
         // Each message has a connection of its own: few are sent, and nothing is kept open.
         agent: false,
         lookup: lookupAllowed(isAllowed),
@@ -52,7 +52,8 @@ export function postOnce({ url, headers, body, isAllowed, signal, tls = {} }: Po
         response.once('close', () => resolve(outcomeOf(status, waitMs)));
       },
     );
-    asked.once('error', (error) => fail(troubleFrom(error, limit)));
+    // One that was destroyed half way may fail more than once; the first word counts.
+    asked.on('error', (error) => fail(troubleFrom(error, signal)));
     asked.end(body);
   });
 }
@@ -105,7 +106,5 @@ function waitOf(header: string | undefined): number | null {
   return Number.isFinite(untilMs) ? Math.max(0, untilMs - Date.now()) : null;
 }
 
-/** For connecting, sending and the whole answer [ms]. */
-const POST_MAX_MS = 10_000;
 const ANSWER_MAX_BYTES = 16_384;
 const GONE_STATUS = 410;
