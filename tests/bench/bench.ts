@@ -4,6 +4,7 @@ import { cpus } from 'node:os';
 import { calibrateCard, estimateWindow, solveFilm, splitReasons } from '../../server/engine/index.ts';
 import { bytesPerCall } from './allocation.ts';
 import { estimateContenders, measureFortyBatches } from './bay.ts';
+import { measureCounting } from './counting.ts';
 import { type BenchFilm, cheapestFixedStep, errorPct, lampFilm, plainFilm, solveByEngine } from './films.ts';
 import { type FixedStep, makeFixedStep } from './fixedStep.ts';
 import type { Mesh } from './lineRates.ts';
@@ -43,6 +44,7 @@ await benchQuestions();
 await benchStores();
 await benchLatency();
 await benchForty();
+await benchCounting();
 await benchReplay();
 printTable();
 process.stdout.write(`${JSON.stringify(report)}\n`);
@@ -149,6 +151,16 @@ async function benchReplay(): Promise<void> {
   row('  simulated / processor', 'times', speed.perCpuRatio.toFixed(0));
   row('  simulated / wall', 'times', speed.perWallRatio.toFixed(0));
   report['replay'] = speed;
+}
+
+async function benchCounting(): Promise<void> {
+  const { bare, counted } = await measureCounting();
+  const ratio = ratioOf(bare, counted);
+  row('readings through the middle, in memory');
+  pace('  without figures', '', bare);
+  pace('  with figures', '', counted);
+  row('    figures cost', 'times', spread(ratio));
+  report['counting'] = { bare: summary(bare), counted: summary(counted), ratio };
 }
 
 async function benchForty(): Promise<void> {
