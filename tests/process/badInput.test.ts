@@ -1,11 +1,14 @@
-// What bad input gets, row by row as the product promises (design PRODUCT §7, rights come later), against the built program.
+// What bad input gets, row by row as the product promises (design PRODUCT §7; rights: refusals.test.ts), against the
+// built program.
+import { copyFileSync, readFileSync, writeFileSync } from 'node:fs';
 import { get } from 'node:http';
 import { join } from 'node:path';
 import mqtt from 'mqtt';
 import { io } from 'socket.io-client';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { getJson, postJson, type Reply } from '../support/http.ts';
-import { runServer, type RunningServer } from '../support/runServer.ts';
+import { makeTempFolder, runServer, type RunningServer, runUntilEnd } from '../support/runServer.ts';
+import { serveShop } from '../support/serveShop.ts';
 
 const START = { cardId: 'body-filler', panel: 'Roof', bayId: 'bay-1', thicknessMm: 2, substrate: 'steel' };
 const AN_HOUR_AGO = new Date(Date.now() - 60 * 60_000).toISOString();
@@ -215,7 +218,7 @@ describe('the same command or reading twice', () => {
   });
 });
 
-describe('a command the stage does not allow', () => {
+describe('a command the stage does not allow (sanded twice, check on a wet batch)', () => {
   it('gets 409 with a code and a sentence: a check on a wet batch', async () => {
     const id = await startBatch();
     const reply = await post(`/batches/${id}/commands`, { type: 'recordCheck', outcome: 'gums' });
@@ -259,7 +262,7 @@ describe('unknown batch, bay, sensor', () => {
   });
 });
 
-describe('a reading from the future, older than a day, absurd', () => {
+describe('reading from the future, older than a day, absurd, flat', () => {
   it('is kept and marked and does not move an estimate', async () => {
     const at = (offsetMin: number): string => new Date(Date.now() + offsetMin * 60_000).toISOString();
     // Heard just now, so that nothing else about the estimate is new.
@@ -292,8 +295,58 @@ describe('a reading from the future, older than a day, absurd', () => {
   });
 });
 
-describe('database locked', () => {
-  it('is said as degraded, nothing is acknowledged that is not stored, and it recovers alone', async () => {
+describe('reading from the future, older than a day, absurd, flat', () => {
+  it('is kept and marked when a sensor has said the same for hours', async () => {
+    const shop = await serveShop();
+    const opensMs = shop.clock.nowAt();
+    // Two and a half hours are not yet stuck, four are (decision 21).
+    const said = Array.from({ length: 25 }, (_, index) => ({
+      sensorId: 'bay-2-air',
+      airTemperatureC: 19.5,
+      relativeHumidityPct: 48,
+      at: new Date(opensMs - (24 - index) * 10 * 60_000).toISOString(),
+    }));
+    const { body } = await postJson({ address: shop.address, path: '/readings' }, said);
+    shop.close();
+    const setAside = body['setAside'] as { index: number; reason: string }[];
+    expect(setAside.at(-1)).toEqual({ index: 24, reason: 'flat' });
+    expect(setAside.every(({ index, reason }) => index > 15 && reason === 'flat')).toBe(true);
+    expect(Number(body['recorded']) + setAside.length).toBe(said.length);
+  });
+});
+
+describe('broken config', () => {
+  it.each<[string, (config: Record<string, unknown>) => void, RegExp]>([
+    [
+      'a port out of range',
+      (config) => Object.assign(config, { http: { host: '127.0.0.1', port: 70_000 } }),
+      /http\.port.*65535/,
+    ],
+    ['a key that is none', (config) => Object.assign(config, { colour: 'red' }), /colour.*leave it out/],
+    ['a part that is missing', (config) => delete config['bays'], /bays.*is missing/],
+    [
+      'a sensor in no bay',
+      (config) => Object.assign(config, { sensors: [{ id: 's', bayId: 'nowhere' }] }),
+      /sensors\.0\.bayId.*bay-1/,
+    ],
+  ])('refuses to start, names file, key and bounds, exit code 2: %s', async (_what, change, says) => {
+    const folder = makeTempFolder();
+    const config = JSON.parse(readFileSync('config/shop.example.json', 'utf8')) as Record<string, unknown>;
+    change(config);
+    const file = join(folder, 'shop.json');
+    writeFileSync(file, JSON.stringify(config));
+    copyFileSync('config/cards.json', join(folder, 'cards.json'));
+    const ended = await runUntilEnd(['--config', file], { SANDBY_DATA: makeTempFolder() });
+    expect(ended).toMatchObject({ code: 2, stdout: '' });
+    expect(ended.stderr).toContain(file);
+    expect(ended.stderr).toMatch(says);
+    expect(ended.stderr.trimEnd().split('\n')).toHaveLength(1);
+  });
+});
+
+describe('disk full, database locked, broker gone', () => {
+  // A full disk and a broker without its port are played in process: fullStore.test.ts, keepListening.test.ts.
+  it('of a locked database is said as degraded, nothing is acknowledged that is not stored, and it recovers alone', async () => {
     const { DatabaseSync } = await import('@photostructure/sqlite');
     const other = new DatabaseSync(join(server.dataFolder, 'sandby.sqlite'));
     other.exec('BEGIN IMMEDIATE');
@@ -351,3 +404,24 @@ describe('an answer', () => {
     }
   });
 });
+
+describe('the table of bad input', () => {
+  it('has its tests under the names of its rows', () => {
+    const sources = ['badInput', 'refusals'].map((name) =>
+      readFileSync(`tests/process/${name}.test.ts`, 'utf8'),
+    );
+    expect(ROWS.filter((row) => !sources.some((source) => source.includes(`describe('${row}'`)))).toEqual([]);
+  });
+});
+
+/** The inputs of design PRODUCT §7. */
+const ROWS = [
+  'malformed body, unknown field, wrong unit, out of range',
+  'the same command or reading twice',
+  'a command the stage does not allow (sanded twice, check on a wet batch)',
+  'unknown batch, bay, sensor',
+  'reading from the future, older than a day, absurd, flat',
+  'broken config',
+  'disk full, database locked, broker gone',
+  'no right for it',
+];
