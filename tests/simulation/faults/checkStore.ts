@@ -4,7 +4,7 @@ import type { AirRow } from '../../../server/application/ports/airTable.ts';
 import { instantFromMs } from '../../../server/contract/index.ts';
 import type { Fact, Sequence } from '../../../server/domain/facts.ts';
 import type { Store } from './disk.ts';
-import type { Message, Said } from './sensors.ts';
+import type { Message, Said } from './message.ts';
 
 const FACTS_MAX = 1_000_000;
 

@@ -7,13 +7,16 @@ import type { PlayedDay } from './playTwice.ts';
 
 /** A look that failed is made up for at the next one, a minute later at the latest, and a call follows its estimate. */
 const LATER_MAX_MS = 75_000;
-/** People are told of a window again when it has moved by 15 s: two that were told at other moments differ by so much each. */
-const WINDOW_MAX_MS = 30_000;
+/**
+ * People are told of a window again when it has moved by 15 s, so that each of two days may be off by so much; and the looks at
+ * which they were told may lie a minute apart, in which the air itself may move a window by as much again.
+ */
+const WINDOW_MAX_MS = 45_000;
 
 /**
  * The differences, in words; none is what is promised. Compared exactly: every reading with what was thought of it; every act of
  * a person, in order; every batch with all its fields but estimate, alerts and what the rules remember (`watch`). Compared within
- * a minute and a bit: when each call ("spread by", "test", "waiting") came and went. Compared within half a minute: the
+ * a minute and a bit: when each call ("spread by", "test") that stood for longer than that came and went. Compared within 45 s: the
  * window that a batch had last. Left out, because a fault may rightly move it: sequences and `recordedAt`; how often an
  * estimate was told on the way; what a lesson says in its decimals, since it reads when the call came; alerts about sensors,
  * since a program that starts again counts silence from then; and warnings that hang on seconds (slowing, damp, cold, hot).
@@ -23,10 +26,10 @@ export function differences(plain: PlayedDay, faulty: PlayedDay): string[] {
     ...differenceOf('readings', plain.air, faulty.air),
     ...differenceOf('acts', actsOf(plain.facts), actsOf(faulty.facts)),
     ...differenceOf('batches', plain.states.map(settledPart), faulty.states.map(settledPart)),
-    ...differenceOf('calls', callNames(plain.states), callNames(faulty.states)),
     ...plain.states.flatMap((state, index) => {
       const other = faulty.states[index];
-      return other === undefined ? [] : [...lateCalls(state, other), ...movedWindow(state, other)];
+      if (other === undefined) return [];
+      return [...missedCalls(state, other), ...missedCalls(other, state), ...movedWindow(state, other)];
     }),
   ];
 }
@@ -65,19 +68,23 @@ function callsOf({ alerts }: BatchState): BatchState['alerts'] {
   return alerts.filter(({ kind }) => CALLS.has(kind));
 }
 
-function callNames(states: readonly BatchState[]): string[] {
-  return states.flatMap((state) => callsOf(state).map(({ id }) => id));
+/** Calls of one that the other has not, at about the same time; one that was over before a look could be made up for may be. */
+function missedCalls(one: BatchState, other: BatchState): string[] {
+  return callsOf(one)
+    .filter((call) => (call.withdrawnAt ?? Infinity) - call.raisedAt > LATER_MAX_MS)
+    .filter((call) => !callsOf(other).some((twin) => isSameCall(call, twin)))
+    .map(
+      ({ id, raisedAt, withdrawnAt }) =>
+        `${id}: raised at ${raisedAt}, withdrawn at ${withdrawnAt}, in one alone`,
+    );
 }
 
-function lateCalls(one: BatchState, other: BatchState): string[] {
-  return callsOf(one).flatMap((call, index) => {
-    const twin = callsOf(other)[index];
-    if (twin === undefined) return [];
-    const parts = ['raisedAt', 'withdrawnAt'] as const;
-    return parts
-      .filter((part) => !isNear(call[part], twin[part], LATER_MAX_MS))
-      .map((part) => `${call.id}: ${part} is ${call[part]} and ${twin[part]}`);
-  });
+function isSameCall(one: BatchState['alerts'][number], other: BatchState['alerts'][number]): boolean {
+  return (
+    one.kind === other.kind &&
+    isNear(one.raisedAt, other.raisedAt, LATER_MAX_MS) &&
+    isNear(one.withdrawnAt, other.withdrawnAt, LATER_MAX_MS)
+  );
 }
 
 function movedWindow(one: BatchState, other: BatchState): string[] {

@@ -1,28 +1,10 @@
 // Sensors and their broker: at least once, and so doubled, late, out of order; now and then absurd, unreadable or silent.
 import { receiveReading } from '../../../server/adapters/broker/receiveReading.ts';
-import type { Quantity } from '../../../server/application/ports/airTable.ts';
 import { PortFailure } from '../../../server/application/ports/portFailure.ts';
 import { instantFromMs, isoFromInstant, type Instant } from '../../../server/contract/index.ts';
+import type { Message, Said } from './message.ts';
 import type { Program } from './program.ts';
 import type { Chance, World } from './world.ts';
-
-/** One quantity that a message tells. */
-export interface Said {
-  readonly sensorId: string;
-  readonly quantity: Quantity;
-  readonly measurement: number;
-  /** Null where the message names no instant: it is that of its arrival. */
-  readonly at: Instant | null;
-}
-
-export interface Message {
-  readonly topic: string;
-  readonly payload: string;
-  /** Nothing when it cannot be read. */
-  readonly says: readonly Said[];
-  deliveryCount: number;
-  isAcknowledged: boolean;
-}
 
 export interface Sensors {
   readonly messages: readonly Message[];
