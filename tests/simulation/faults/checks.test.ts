@@ -10,9 +10,8 @@ import { checkDue, checkScreen } from './checkScreens.ts';
 import type { Spoil } from './faultyPorts.ts';
 import { playSeed } from './playSeed.ts';
 
-/** A short day in which nothing is found as it is, and another with many repeated requests. */
-const SEED = 4;
-const REPEATING_SEED = 38;
+/** Short days; what a defect needs to show itself (a sanded batch, a repeated request) comes in one of them. */
+const SEEDS = [4, 38, 57, 9, 8, 17];
 
 /** Changes what the ledger is given, where it can be changed. */
 function spoilEntry(change: (entry: LedgerEntry) => LedgerEntry | null): Spoil {
@@ -109,13 +108,17 @@ const DEFECTS: readonly (readonly [defect: string, spoil: Spoil, found: RegExp])
 
 describe('the checks of a simulated day', () => {
   it('find nothing in a day that nobody has spoiled', async () => {
-    expect((await playSeed(SEED)).violations).toEqual([]);
+    expect((await playSeed(SEEDS[0] as number)).violations).toEqual([]);
   });
 
-  it.each(DEFECTS)('find %s', async (defect, spoil, found) => {
-    count = 0;
-    const { violations } = await playSeed(/twice because/.test(defect) ? REPEATING_SEED : SEED, spoil);
-    expect(violations.join('\n')).toMatch(found);
+  it.each(DEFECTS)('find %s', async (_defect, spoil, found) => {
+    let told = '';
+    for (const seed of SEEDS) {
+      count = 0;
+      told = (await playSeed(seed, spoil)).violations.join('\n');
+      if (found.test(told)) break;
+    }
+    expect(told).toMatch(found);
   });
 });
 
