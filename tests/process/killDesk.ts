@@ -70,7 +70,10 @@ export function makeDesk(random: () => number): Desk {
     if (kind < 0.5) return command(of(['kicked', 'sanding', 'test']), ['scrap', 'BatchScrapped']);
     if (kind < 0.65) {
       const held = pick([...batches.values()].filter(({ lastAct }) => lastAct !== null));
-      return command(held, ['undo', 'FactUndone'], { factSequence: held?.lastAct?.factSequence });
+      if (held === undefined) return startOf(random);
+      const factSequence = held.lastAct?.factSequence;
+      const path = `/batches/${held.id}/commands`;
+      return { path, body: { type: 'undo', factSequence }, fact: `FactUndone ${factSequence}` };
     }
     if (kind < 0.8 && alertId !== undefined) {
       marked.add(alertId);
