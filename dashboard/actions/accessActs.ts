@@ -23,18 +23,22 @@ export function keepAccess(): () => void {
   return followAccess();
 }
 
+/** Pairs this device by the code of a manager. */
 export async function pairDevice({ code, name }: { code: string; name: string }): Promise<Told> {
   return toldOf(await pairThisDevice({ code: code.trim(), name: name.trim() }));
 }
 
+/** Signs this page in as a manager's. */
 export async function signInAs(passphrase: string): Promise<Told> {
   return toldOf(await signIn(passphrase));
 }
 
+/** Signs this page out. */
 export function leaveSession(): void {
   void signOut();
 }
 
+/** Asks for a code by which another device is paired, and shows it. */
 export async function makePairing(right: 'view' | 'work'): Promise<Told> {
   return toldOf(await askPairing(right));
 }
@@ -44,18 +48,22 @@ export function hidePairing(): void {
   $pairing.value = null;
 }
 
+/** Takes a password from the screen: it is told this once. */
 export function hidePassword(): void {
   $toldPassword.value = null;
 }
 
+/** Gives a paired device another name. */
 export async function renameDevice({ id, name }: { id: string; name: string }): Promise<Told> {
   return toldOf(await putAccess(`/devices/${encodeURIComponent(id)}`, { name: name.trim() }));
 }
 
+/** Ends a device: its next request is refused. */
 export async function endDevice(id: string): Promise<Told> {
   return toldOf(await postAccess(`/devices/${encodeURIComponent(id)}/end`));
 }
 
+/** Ends a manager's session, this page's or another's. */
 export async function endSession(id: string): Promise<Told> {
   return toldOf(await postAccess(`/sessions/${encodeURIComponent(id)}/end`));
 }
@@ -67,22 +75,26 @@ export interface UserDraft {
   readonly sensors: string;
 }
 
+/** Makes a user of sensors or displays, and shows its password once. */
 export async function addUser({ name, kind, sensors }: UserDraft): Promise<Told> {
   const answer = await postAccess('/sensor-users', { name: name.trim(), kind, sensorIds: idsIn(sensors) });
   takePassword(answer);
   return toldOf(answer);
 }
 
+/** Says anew whose readings a user may send. */
 export async function changeUser({ name, sensors }: { name: string; sensors: string }): Promise<Told> {
   return toldOf(await putAccess(`/sensor-users/${encodeURIComponent(name)}`, { sensorIds: idsIn(sensors) }));
 }
 
+/** Makes a new password for a user, and shows it once. */
 export async function renewPassword(name: string): Promise<Told> {
   const answer = await postAccess(`/sensor-users/${encodeURIComponent(name)}/password`);
   takePassword(answer);
   return toldOf(answer);
 }
 
+/** Ends a user: what it holds open is cut. */
 export async function endUser(name: string): Promise<Told> {
   return toldOf(await postAccess(`/sensor-users/${encodeURIComponent(name)}/end`));
 }

@@ -150,7 +150,8 @@ export const putSettingsBody = z
   })
   .meta({
     id: 'PutSettings',
-    description: 'What is left out stays as it is; people, bays and webhooks that are not in a list stay too.',
+    description:
+      'What is left out stays as it is; people, bays and webhooks that are not in a list stay too.',
   });
 
 export const putSensorBody = z
