@@ -96,8 +96,9 @@ function nextAt(shop: Shop, { plan }: CopyRun, copies: readonly KeptCopy[]): Ins
 async function make(shop: Shop, copies: CopyRun): Promise<Keeping> {
   const nowAt = shop.clock.nowAt();
   copies.isMaking = true;
-  const kept = await copies.shelf.keep(nowAt);
-  copies.isMaking = false;
+  const kept = await copies.shelf.keep(nowAt).finally(() => {
+    copies.isMaking = false;
+  });
   if (kept.kind === 'kept') {
     copies.failure = null;
     shop.log.info('copy.kept', { name: kept.copy.name, sizeBytes: kept.copy.sizeBytes });
