@@ -1,7 +1,8 @@
 // Brings the catalogue of the wanted language: English is always here, every other one is a chunk of its own.
 import { batch, effect } from '@preact/signals';
 import type { Language } from '../format/language.ts';
-import { wordsEn, type Words } from '../format/words.en.ts';
+import type { Words } from '../format/words.en.ts';
+import { $englishWords } from '../state/englishWords.ts';
 import { $browserTags, $language, $missingLanguage } from '../state/language.ts';
 import { $connection, $words } from '../state/sources.ts';
 
@@ -45,7 +46,7 @@ async function speak(language: Language): Promise<void> {
 async function loadWords(language: Language): Promise<Words> {
   switch (language) {
     case 'en':
-      return wordsEn;
+      return $englishWords.peek();
     case 'es':
       return (await import('../format/words.es.ts')).wordsEs;
   }

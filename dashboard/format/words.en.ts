@@ -3,24 +3,23 @@ import { accessWordsEn } from './accessWords.en.ts';
 import { airWordsEn } from './airWords.en.ts';
 import { alertWordsEn } from './alertWords.en.ts';
 import { benchWordsEn } from './benchWords.en.ts';
-import { copyWordsEn } from './copyWords.en.ts';
+import type { copyWordsEn } from './copyWords.en.ts';
 import { floorWordsEn } from './floorWords.en.ts';
 import { notifyWordsEn } from './notifyWords.en.ts';
 import type { Language } from './language.ts';
 import { makeCounted } from './plural.ts';
 import { recordsWordsEn } from './recordsWords.en.ts';
-import { setupWordsEn } from './setupWords.en.ts';
+import type { setupWordsEn } from './setupWords.en.ts';
 import { shellWordsEn } from './shellWords.en.ts';
 import { troubleWordsEn } from './troubleWords.en.ts';
 
 const counted = makeCounted('en');
 const minutesText = (count: number): string => counted(count, { one: '# minute', other: '# minutes' });
 
-export const wordsEn = {
+/** What every page may need from its first moment on; what Setup alone says comes with its chunk (wholeWords.en.ts). */
+export const firstWordsEn = {
   ...shellWordsEn,
   ...accessWordsEn,
-  ...setupWordsEn,
-  ...copyWordsEn,
   ...recordsWordsEn,
   ...airWordsEn,
   ...alertWordsEn,
@@ -274,4 +273,4 @@ export const wordsEn = {
 };
 
 /** The shape every language fills. */
-export type Words = typeof wordsEn;
+export type Words = typeof firstWordsEn & typeof setupWordsEn & typeof copyWordsEn;

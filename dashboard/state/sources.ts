@@ -1,6 +1,7 @@
 // The source signals: what the feed and people's taps write. Everything else is computed from these.
 import { signal } from '@preact/signals';
-import { wordsEn, type Words } from '../format/words.en.ts';
+import type { Words } from '../format/words.en.ts';
+import { $englishWords } from './englishWords.ts';
 import type { Kept } from './kept.ts';
 import type { LiveState } from './liveState.ts';
 import type { MixDraft } from './mixDraft.ts';
@@ -61,7 +62,7 @@ export const $troubles = signal<Readonly<Record<string, Trouble>>>({});
 export const $toast = signal<Toast | null>(null);
 export const $dialog = signal<OpenDialog | null>(null);
 export const $path = signal('/bench');
-export const $words = signal<Words>(wordsEn);
+export const $words = signal<Words>($englishWords.peek());
 /** Plain timers of this device. */
 export const $timers = signal<readonly PlainTimer[]>([]);
 /** Whether the browser keeps the screen on while something counts; unsaid before it was asked. */

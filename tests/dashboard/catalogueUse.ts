@@ -42,7 +42,7 @@ export function findUsedPaths(project: Project): Set<string> {
 
 /** Arguments for each function of the catalogue, from the types of its parameters. */
 export function sampleArguments({ files, checker }: Project, kind: SampleKind): Map<string, unknown[]> {
-  const file = files.find((each) => pathOf(each) === 'dashboard/format/words.en.ts');
+  const file = files.find((each) => pathOf(each) === 'dashboard/format/wholeWords.en.ts');
   const declaration = file?.statements
     .filter(ts.isVariableStatement)
     .flatMap(({ declarationList }) => declarationList.declarations)

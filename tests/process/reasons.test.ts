@@ -2,7 +2,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { formatReason } from '../../dashboard/format/reason.ts';
 import { METRIC } from '../../dashboard/format/units.ts';
-import { wordsEn } from '../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../dashboard/format/wholeWords.en.ts';
 import type { BatchWire, StartBatchWire } from '../../server/contract/index.ts';
 import { getJson, postJson } from '../support/http.ts';
 import { runServer, type RunningServer } from '../support/runServer.ts';

@@ -9,6 +9,7 @@ import { AccessPart } from './AccessPart.tsx';
 import { AlertsPart } from './AlertsPart.tsx';
 import { BaysPart } from './BaysPart.tsx';
 import { BeadPart } from './BeadPart.tsx';
+import { bringWords } from './bringWords.ts';
 import { ChangesPart } from './ChangesPart.tsx';
 import { CopyPart } from './CopyPart.tsx';
 import { DevicePart } from './DevicePart.tsx';
@@ -21,6 +22,8 @@ import './setup.css';
 import './setupForm.css';
 import './setupCard.css';
 import './setupNotify.css';
+
+bringWords();
 
 /** The Setup screen. */
 export function SetupScreen() {

@@ -9,7 +9,7 @@ import {
   formatWhole,
 } from '../../../dashboard/format/airText.ts';
 import { findPeak } from '../../../dashboard/format/lossPeak.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { METRIC } from '../../../dashboard/format/units.ts';
 import { type CostWire, WEEKDAYS } from '../../../server/contract/index.ts';
 

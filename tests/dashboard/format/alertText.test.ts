@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { alertMoved, alertName, alertText, subjectText } from '../../../dashboard/format/alertText.ts';
 import { METRIC } from '../../../dashboard/format/units.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { wordsEs } from '../../../dashboard/format/words.es.ts';
 import { ALERT_KINDS, type AlertWire } from '../../../server/contract/index.ts';
 import { makeAlert, minutesIn } from '../fixtures.ts';

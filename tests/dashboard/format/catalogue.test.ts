@@ -1,6 +1,6 @@
 // The catalogue is complete in every language, its texts differ, none is left unused, and each function makes a text.
 import { beforeAll, describe, expect, it } from 'vitest';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { wordsEs } from '../../../dashboard/format/words.es.ts';
 import { type Project, sampleProject, shippedProject } from '../../architecture/sources.ts';
 import { findUsedPaths, type Leaf, leavesOf, sampleArguments, type SampleKind } from '../catalogueUse.ts';

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { formatCountdownText } from '../../../dashboard/format/countdown.ts';
 import { isSoon, phaseOf } from '../../../dashboard/format/phase.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import type { BatchWire } from '../../../server/contract/index.ts';
 import { makeBatch, makeEstimate, minutesIn, MIXED_AT } from '../fixtures.ts';
 

@@ -5,7 +5,7 @@ import { formatClock, formatClockSpan, formatDayClock, type Place } from '../../
 import { formatCountdown, formatCountdownText } from '../../../dashboard/format/countdown.ts';
 import { phaseOf } from '../../../dashboard/format/phase.ts';
 import { METRIC, US_CUSTOMARY } from '../../../dashboard/format/units.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { wordsEs } from '../../../dashboard/format/words.es.ts';
 import { makeBatch, makeEstimate } from '../fixtures.ts';
 

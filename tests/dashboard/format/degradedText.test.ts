@@ -1,7 +1,7 @@
 // What a screen says of a shop's computer in trouble: what is wrong, what it means here, what to do, in both languages.
 import { describe, expect, it } from 'vitest';
 import { formatDegraded } from '../../../dashboard/format/degradedText.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { wordsEs } from '../../../dashboard/format/words.es.ts';
 import { PART_TROUBLES, TROUBLE_PARTS, type TroubleWire } from '../../../server/contract/index.ts';
 

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { formatEffect } from '../../../dashboard/format/effect.ts';
 import type { Naming } from '../../../dashboard/format/reason.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { METRIC } from '../../../dashboard/format/units.ts';
 import type { EstimateWire } from '../../../server/contract/index.ts';
 import { makeBatch, makeEstimate, minutesIn, MIXED_AT } from '../fixtures.ts';

@@ -10,7 +10,7 @@ import {
   formatSlack,
   type PlanNaming,
 } from '../../../dashboard/format/floorText.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { METRIC } from '../../../dashboard/format/units.ts';
 import type { PlanEntryWire } from '../../../server/contract/index.ts';
 import { makeBatch, minutesIn, MIXED_AT } from '../fixtures.ts';

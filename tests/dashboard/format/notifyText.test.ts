@@ -1,7 +1,7 @@
 // What Setup says of the ways out, in both languages.
 import { describe, expect, it } from 'vitest';
 import { lostText, phoneName, troubleText } from '../../../dashboard/format/notifyText.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { wordsEs } from '../../../dashboard/format/words.es.ts';
 import { ALERT_KINDS, type GivenUpWire, TROUBLE_CODES } from '../../../server/contract/index.ts';
 

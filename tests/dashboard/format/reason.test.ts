@@ -1,7 +1,7 @@
 // The sentence for each cause and each note, as people read it.
 import { describe, expect, it } from 'vitest';
 import { formatNotes, formatReason, type Naming } from '../../../dashboard/format/reason.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { METRIC } from '../../../dashboard/format/units.ts';
 import { NOTE_CODES, REASON_CODES } from '../../../server/contract/index.ts';
 import type { BatchWire, NoteCode, Reason } from '../../../server/contract/index.ts';

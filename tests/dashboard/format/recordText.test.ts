@@ -7,7 +7,7 @@ import {
   formatSaid,
   formatSince,
 } from '../../../dashboard/format/recordText.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { METRIC } from '../../../dashboard/format/units.ts';
 import type { RecordWire } from '../../../server/contract/index.ts';
 import { makeRecord, recordMinute } from '../../support/makeRecord.ts';

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { formatAge, formatFileSize, formatTouch } from '../../../dashboard/format/setupText.ts';
 import { METRIC } from '../../../dashboard/format/units.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { wordsEs } from '../../../dashboard/format/words.es.ts';
 
 const names = {

@@ -34,7 +34,7 @@ import {
 } from '../../../dashboard/format/units.ts';
 import { formatReason } from '../../../dashboard/format/reason.ts';
 import { formatCauseRule } from '../../../dashboard/format/airText.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { wordsEs } from '../../../dashboard/format/words.es.ts';
 import { THICKNESS_CHOICES_MM } from '../../../dashboard/state/mixDraft.ts';
 import { makeBatch, makeEstimate } from '../fixtures.ts';

@@ -3,7 +3,7 @@ import { afterEach, describe, expect, it, vi } from 'vitest';
 import { startLanguage } from '../../../dashboard/feed/language.ts';
 import { languageOfTags, localeOf } from '../../../dashboard/format/language.ts';
 import { METRIC, US_CUSTOMARY } from '../../../dashboard/format/units.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { $place, $slips, $title } from '../../../dashboard/state/computed.ts';
 import { changeDevice, $device, emptyMemory, parseMemory } from '../../../dashboard/state/device.ts';
 import { $browserTags, $language, $missingLanguage } from '../../../dashboard/state/language.ts';

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { formatRefusal } from '../../../dashboard/format/refusalText.ts';
 import { METRIC, US_CUSTOMARY } from '../../../dashboard/format/units.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { wordsEs } from '../../../dashboard/format/words.es.ts';
 import { OWN_REASONS, rejectionText } from '../../../dashboard/state/rejection.ts';
 import type { FieldError } from '../../../dashboard/state/sources.ts';

@@ -1,7 +1,7 @@
 // Plain timers: what is typed, what is kept, when they are due, and where they stand in the stack.
 import { describe, expect, it } from 'vitest';
 import { formatTimer, formatTimerText, passedFraction } from '../../../dashboard/format/timerText.ts';
-import { wordsEn } from '../../../dashboard/format/words.en.ts';
+import { wordsEn } from '../../../dashboard/format/wholeWords.en.ts';
 import { orderStack } from '../../../dashboard/state/stack.ts';
 import {
   dueTimers,
