@@ -190,9 +190,9 @@ const KINDS: readonly Kind[] = [
   {
     name: 'flipped bits in the header',
     make: () => flipped(0),
-    // The mark of the program stands there too.
+    // The words by which any SQLite file is known stand there.
     kind: 'foreign',
-    says: /another program/,
+    says: /no SQLite database/,
     isSeenAtStart: true,
   },
   {
