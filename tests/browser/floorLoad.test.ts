@@ -6,14 +6,15 @@ import { formatFrames, formatLoad, watchFrames } from '../support/browserFrames.
 import { SIZES, useBrowserShop } from '../support/browserShop.ts';
 import { ago, sayTwoBays, startPanel } from '../support/fillFloor.ts';
 import { postJson } from '../support/http.ts';
+import { countFor } from '../support/testSize.ts';
 
 const ROWS_COUNT = 200;
 const SCROLL_PX = 6000;
 const SCROLL_PX_PER_S = 2400;
 const SETTLE_MS = 2500;
 /** Until the browser has made its own work of the page: compiled it, filled its caches. */
-const WARM_S = 3600;
-const TICKED_S = 5400;
+const WARM_S = 1800;
+const TICKED_S = countFor({ usual: 3600, nightly: 10_800 });
 
 interface Held {
   readonly nodeCount: number;

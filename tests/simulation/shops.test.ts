@@ -11,7 +11,7 @@ import { scenarios } from '../../sensors-sim/scenarios/scenarioByName.ts';
 import { countFor } from '../support/testSize.ts';
 
 const SEED = 3;
-const DAYS_COUNT = countFor({ usual: 8, nightly: 14 });
+const DAYS_COUNT = countFor({ usual: 7, nightly: 14 });
 /** Before so many batches the cards and the crew speak. */
 const LEARNING_COUNT = 40;
 const PLAY_MS = 300_000;
