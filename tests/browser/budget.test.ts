@@ -14,7 +14,7 @@ const BYTES_MAX_KIB = 90;
 const PAINT_MAX_MS = 1000;
 const READY_MAX_MS = 1500;
 const SLOWDOWN = 4;
-const LOADS_COUNT = 7;
+const LOADS_COUNT = 5;
 const OPEN_COUNT = 40;
 const COUNTING_MS = 6000;
 

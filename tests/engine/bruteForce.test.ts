@@ -8,8 +8,8 @@ import { bodyConstants, bodyFiller } from './samples.ts';
 
 const MEMBERS_COUNT = 10_000;
 const PROBABILITIES = [0.1, 0.5, 0.8, 0.9] as const;
-/** Every third of them by day, all by night. */
-const CASES_STEP = countFor({ usual: 3, nightly: 1 });
+/** Every fourth of them by day, all by night. */
+const CASES_STEP = countFor({ usual: 4, nightly: 1 });
 const cases = Array.from({ length: Math.ceil(CROWDS_COUNT / CASES_STEP) }, (_, index) => index * CASES_STEP);
 const worst = { missRatio: 0, name: '' };
 

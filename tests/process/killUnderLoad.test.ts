@@ -12,7 +12,7 @@ import { countFor } from '../support/testSize.ts';
 import { type Desk, makeDesk } from './killDesk.ts';
 import { makeSensors, type Sensors } from './killSensors.ts';
 
-const KILLS_COUNT = countFor({ usual: 8, nightly: 200 });
+const KILLS_COUNT = countFor({ usual: 6, nightly: 200 });
 const SEED = Number(process.env['SANDBY_SEED'] ?? 8);
 const ACT_EVERY_MS = 200;
 const LIVES_MIN_MS = 150;
