@@ -14,6 +14,8 @@ export default defineConfig({
     maxWorkers: 2,
     testTimeout: 60_000,
     hookTimeout: 60_000,
+    // What is asked again until it is so may take its time on a busy machine; one second would be a verdict on the machine.
+    expect: { poll: { timeout: 10_000 } },
     coverage: {
       // The tests of engine and domain alone are counted.
       provider: 'custom',
