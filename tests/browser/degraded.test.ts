@@ -131,8 +131,12 @@ describe('a shop computer in trouble', () => {
       ['/bench', '/floor', '/setup'].map(async (path) => shop.open(path, { viewport: SIZES.desk })),
     );
     const { address, dataFolder } = shop.server;
-    const say = async (): Promise<number> =>
-      (await postJson({ address, path: '/readings' }, { sensorId: 'bay-1-air', airTemperatureC: 17 })).status;
+    const say = async (airTemperatureC = 17): Promise<number> =>
+      (await postJson({ address, path: '/readings' }, { sensorId: 'bay-1-air', airTemperatureC })).status;
+    // The word of trouble goes to screens that follow live; until one does it would have to read the snapshot.
+    expect(await say(17.7)).toBe(200);
+    for (const page of pages) await page.getByText(/17\.7/).first().waitFor();
+    await pages[0]?.waitForTimeout(2000);
     const other = new DatabaseSync(join(dataFolder, 'sandby.sqlite'));
     other.exec('BEGIN IMMEDIATE');
     try {

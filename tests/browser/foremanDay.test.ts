@@ -123,7 +123,7 @@ async function goToWall({ page, hands }: Day): Promise<void> {
   await hands.use(page.getByRole('button', { name: 'Wall', exact: true }));
   await page.locator('.wall').waitFor();
   expect(await page.locator('button, a, input, select, [tabindex]').count()).toBe(0);
-  expect(await panelsOf(page)).toHaveLength(4);
+  await expect.poll(() => panelsOf(page)).toHaveLength(4);
   await hands.leave(page);
   await page.getByRole('button', { name: 'Wall', exact: true }).waitFor();
 }
