@@ -11,7 +11,8 @@ export default defineConfig({
     globalSetup: ['tests/support/buildOnce.ts'],
     // The database driver must not run in threads: a process that ends while one is inside it aborts.
     pool: 'forks',
-    maxWorkers: 2,
+    // One more than the usual two cores: half the time of a browser test is waiting for what the shop's own clock does.
+    maxWorkers: 3,
     testTimeout: 60_000,
     hookTimeout: 60_000,
     // What is asked again until it is so may take its time on a busy machine; one second would be a verdict on the machine.

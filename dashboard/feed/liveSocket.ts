@@ -5,14 +5,17 @@ import { $accessDoubts } from '../state/access.ts';
 import { applyLiveMessage } from '../state/applyLiveMessage.ts';
 import type { LiveMessage, Outcome } from '../state/liveState.ts';
 import { $connection, $live } from '../state/sources.ts';
-import { readSnapshot } from './snapshot.ts';
+import { readSnapshot, snapshotAgeMs } from './snapshot.ts';
 
 const COME_BACK_MS = 2000;
 
 /** Connects once a snapshot is held; reconnects by itself for as long as the page lives. */
 export function connectLive(): Socket {
   const socket = io('/live', {
-    auth: (answer) => answer({ ledgerId: $live.peek()?.ledgerId, sequence: $live.peek()?.sequence }),
+    auth: (answer) => {
+      const { ledgerId, sequence } = $live.peek() ?? {};
+      answer({ ledgerId, sequence, snapshotAgeMs: snapshotAgeMs() });
+    },
     reconnectionDelay: 500,
     reconnectionDelayMax: 4000,
   });

@@ -12,6 +12,12 @@ const AGAIN_COUNT_MAX = 3;
 
 let underWay: Promise<boolean> | null = null;
 let isAskedAgain = false;
+let heldSinceMs = performance.now();
+
+/** How long ago the snapshot that this screen holds was asked for [ms]: whatever was told before that is in it. */
+export function snapshotAgeMs(): number {
+  return performance.now() - heldSinceMs;
+}
 
 /**
  * Reads and applies the snapshot. An ask that comes while one is under way may know of something newer than its answer:
@@ -43,12 +49,14 @@ async function readUntilNewest(): Promise<boolean> {
 }
 
 async function readOnce(): Promise<boolean> {
+  const askedAtMs = performance.now();
   const answer = await getJson('/snapshot');
   if (answer.kind !== 'answered' || !isSnapshot(answer.body)) {
     $snapshotTrouble.value = answer.kind === 'unanswered' ? answer.why : 'server';
     return false;
   }
   const snapshot = answer.body;
+  heldSinceMs = askedAtMs;
   batch(() => {
     $snapshotTrouble.value = null;
     anchorClock({ serverAt: Date.parse(snapshot.nowAt), rate: snapshot.rate });

@@ -93,7 +93,7 @@ function channels(): AsyncApiDocument['channels'] {
     live: {
       address: '/live',
       description:
-        'A Socket.IO namespace; a client connects with auth {ledgerId, sequence} of the snapshot that it holds.',
+        'A Socket.IO namespace; a client connects with auth {ledgerId, sequence} of the snapshot that it holds, and with snapshotAgeMs, the time since it asked for it, is told of a resync that it may have missed.',
       servers: [{ $ref: '#/servers/web' }],
       messages: refsOf(['change', 'air', 'resync']),
     },
