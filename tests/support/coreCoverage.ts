@@ -4,8 +4,6 @@ import v8 from '@vitest/coverage-v8';
 import type { CoverageProviderModule } from 'vitest/node';
 
 const COUNTED = /[/\\]tests[/\\](engine|domain)[/\\]/;
-/** Ten thousand random members for each of many batches: a check of windows, not of lines. */
-const NOT_COUNTED = /bruteForce/;
 
 interface WorkerState {
   readonly ctx: { readonly files: readonly { readonly filepath: string }[] };
@@ -17,9 +15,7 @@ const module: CoverageProviderModule = {
   ...v8,
   async startCoverage(options) {
     const { __vitest_worker__: worker } = globalThis as unknown as { __vitest_worker__: WorkerState };
-    isCounting = worker.ctx.files.every(
-      ({ filepath }) => COUNTED.test(filepath) && !NOT_COUNTED.test(filepath),
-    );
+    isCounting = worker.ctx.files.every(({ filepath }) => COUNTED.test(filepath));
     if (isCounting) await v8.startCoverage?.(options);
   },
   takeCoverage: (options) => (isCounting ? v8.takeCoverage?.(options) : { result: [] }),
