@@ -92,10 +92,11 @@ export const accessWordsEn = {
     users: 'Users of sensors and displays',
     usersIntro: 'A sensor signs in at the broker, or sends by HTTP, with its own name and password.',
     noUsers: 'Nobody yet: no sensor can send a reading.',
-    kind: { sensor: 'A sensor', reader: 'A light or display' },
+    kind: { sensor: 'A sensor', reader: 'A light, display or meter' },
     kindHint: {
       sensor: 'It may send readings of the sensors below, and nothing else.',
-      reader: 'It may hear the lights of bays and the batches, and nothing else.',
+      reader:
+        'It may hear the lights of bays and the batches, read the figures at /metrics, and nothing else.',
     },
     kindLabel: 'What is it?',
     addUser: 'Add a user',

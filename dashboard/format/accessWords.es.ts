@@ -98,10 +98,10 @@ export const accessWordsEs: typeof accessWordsEn = {
     users: 'Usuarios de sensores y pantallas',
     usersIntro: 'Un sensor entra en el servidor MQTT, o envía por HTTP, con su propio nombre y contraseña.',
     noUsers: 'Aún nadie: ningún sensor puede enviar lecturas.',
-    kind: { sensor: 'Un sensor', reader: 'Una luz o pantalla' },
+    kind: { sensor: 'Un sensor', reader: 'Una luz, pantalla o medidor' },
     kindHint: {
       sensor: 'Puede enviar lecturas de los sensores de abajo, y nada más.',
-      reader: 'Puede oír las luces de las bahías y las mezclas, y nada más.',
+      reader: 'Puede oír las luces de las bahías y las mezclas, leer las cifras en /metrics, y nada más.',
     },
     kindLabel: '¿Qué es?',
     addUser: 'Agregar un usuario',

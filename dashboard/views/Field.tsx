@@ -1,13 +1,54 @@
 // One labelled form field with its error beside it.
+import type { ComponentChildren } from 'preact';
 import { useId } from 'preact/hooks';
 
-interface Shared {
+export interface FieldFrameProps {
   readonly label: string;
-  readonly value: string;
-  readonly onInput: (value: string) => void;
-  readonly error?: string | null;
+  readonly error?: string | null | undefined;
   /** What the field is for, in a line beneath it. */
   readonly hint?: string | undefined;
+  /** Draws the input with what ties it to label, error and hint. */
+  readonly children: (ties: FieldTies) => ComponentChildren;
+}
+
+/** The attributes that every input carries. */
+export interface FieldTies {
+  readonly id: string;
+  readonly 'aria-invalid': boolean;
+  readonly 'aria-describedby': string | undefined;
+}
+
+/** Label above, error and hint beneath; a reader hears them in that order. */
+export function FieldFrame({ label, error = null, hint, children }: FieldFrameProps) {
+  const id = useId();
+  const texts = [...(error === null ? [] : [`${id}-error`]), ...(hint === undefined ? [] : [`${id}-hint`])];
+  return (
+    <div class="field">
+      <label class="field-label" for={id}>
+        {label}
+      </label>
+      {children({
+        id,
+        'aria-invalid': error !== null,
+        'aria-describedby': texts.length === 0 ? undefined : texts.join(' '),
+      })}
+      {error === null ? null : (
+        <p class="field-error" id={`${id}-error`}>
+          {error}
+        </p>
+      )}
+      {hint === undefined ? null : (
+        <p class="field-hint" id={`${id}-hint`}>
+          {hint}
+        </p>
+      )}
+    </div>
+  );
+}
+
+interface Shared extends Omit<FieldFrameProps, 'children'> {
+  readonly value: string;
+  readonly onInput: (value: string) => void;
 }
 
 export interface TextFieldProps extends Shared {
@@ -16,37 +57,33 @@ export interface TextFieldProps extends Shared {
 }
 
 /** A text or number field; numbers are typed as text, so that nothing typed is lost. */
-export function TextField(props: TextFieldProps) {
-  const { label, value, onInput, error = null, hint, isNumber, suggestions } = props;
-  const id = useId();
+export function TextField({ value, onInput, isNumber, suggestions, ...frame }: TextFieldProps) {
+  const listId = useId();
   return (
-    <div class="field">
-      <label class="field-label" for={id}>
-        {label}
-      </label>
-      <input
-        id={id}
-        type="text"
-        inputMode={isNumber === true ? 'decimal' : 'text'}
-        autoComplete="off"
-        value={value}
-        list={suggestions === undefined ? undefined : `${id}-list`}
-        aria-invalid={error !== null}
-        aria-describedby={describedBy(id, { error, hint })}
-        onInput={(event) => onInput(event.currentTarget.value)}
-      />
-      {suggestions === undefined ? null : (
-        <datalist id={`${id}-list`}>
-          {suggestions.map((text) => (
-            <option key={text} value={text}>
-              {text}
-            </option>
-          ))}
-        </datalist>
+    <FieldFrame {...frame}>
+      {(ties) => (
+        <>
+          <input
+            {...ties}
+            type="text"
+            inputMode={isNumber === true ? 'decimal' : 'text'}
+            autoComplete="off"
+            value={value}
+            list={suggestions === undefined ? undefined : listId}
+            onInput={(event) => onInput(event.currentTarget.value)}
+          />
+          {suggestions === undefined ? null : (
+            <datalist id={listId}>
+              {suggestions.map((text) => (
+                <option key={text} value={text}>
+                  {text}
+                </option>
+              ))}
+            </datalist>
+          )}
+        </>
       )}
-      <FieldError id={`${id}-error`} error={error} />
-      <FieldHint id={`${id}-hint`} hint={hint} />
-    </div>
+    </FieldFrame>
   );
 }
 
@@ -55,29 +92,19 @@ export interface SelectFieldProps extends Shared {
 }
 
 /** A native choice from a list. */
-export function SelectField({ label, value, onInput, error = null, hint, options }: SelectFieldProps) {
-  const id = useId();
+export function SelectField({ value, onInput, options, ...frame }: SelectFieldProps) {
   return (
-    <div class="field">
-      <label class="field-label" for={id}>
-        {label}
-      </label>
-      <select
-        id={id}
-        value={value}
-        aria-invalid={error !== null}
-        aria-describedby={describedBy(id, { error, hint })}
-        onChange={(event) => onInput(event.currentTarget.value)}
-      >
-        {options.map((option) => (
-          <option key={option.value} value={option.value}>
-            {option.name}
-          </option>
-        ))}
-      </select>
-      <FieldError id={`${id}-error`} error={error} />
-      <FieldHint id={`${id}-hint`} hint={hint} />
-    </div>
+    <FieldFrame {...frame}>
+      {(ties) => (
+        <select {...ties} value={value} onChange={(event) => onInput(event.currentTarget.value)}>
+          {options.map((option) => (
+            <option key={option.value} value={option.value}>
+              {option.name}
+            </option>
+          ))}
+        </select>
+      )}
+    </FieldFrame>
   );
 }
 
@@ -99,29 +126,4 @@ export function CheckField({ label, isChecked, onChange }: CheckFieldProps) {
       <span>{label}</span>
     </label>
   );
-}
-
-function FieldError({ id, error }: { readonly id: string; readonly error: string | null }) {
-  return error === null ? null : (
-    <p class="field-error" id={id}>
-      {error}
-    </p>
-  );
-}
-
-function FieldHint({ id, hint }: { readonly id: string; readonly hint: string | undefined }) {
-  return hint === undefined ? null : (
-    <p class="field-hint" id={id}>
-      {hint}
-    </p>
-  );
-}
-
-/** The texts that a reader hears after the field's name. */
-function describedBy(
-  id: string,
-  { error, hint }: { readonly error: string | null; readonly hint: string | undefined },
-): string | undefined {
-  const ids = [...(error === null ? [] : [`${id}-error`]), ...(hint === undefined ? [] : [`${id}-hint`])];
-  return ids.length === 0 ? undefined : ids.join(' ');
 }

@@ -8,7 +8,7 @@ export type Right = (typeof RIGHTS)[number];
 export const DEVICE_RIGHTS = ['view', 'work'] as const;
 export type DeviceRight = (typeof DEVICE_RIGHTS)[number];
 
-/** A sensor publishes its own readings; a reader only hears of lights and batches. */
+/** A sensor publishes its own readings; a reader only hears of lights and batches and reads figures. */
 export const SENSOR_USER_KINDS = ['sensor', 'reader'] as const;
 export type SensorUserKind = (typeof SENSOR_USER_KINDS)[number];
 

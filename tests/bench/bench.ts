@@ -8,6 +8,8 @@ import { measureCounting } from './counting.ts';
 import { type BenchFilm, cheapestFixedStep, errorPct, lampFilm, plainFilm, solveByEngine } from './films.ts';
 import { type FixedStep, makeFixedStep } from './fixedStep.ts';
 import type { Mesh } from './lineRates.ts';
+import type { LoadOptions, Summary } from './loadFigures.ts';
+import { loadBare, loadShop } from './loadRun.ts';
 import { type Contender, measureRounds, type Pace, ratioOf, ROUNDS_COUNT, type Spread } from './measure.ts';
 import { measureReplay } from './replaySpeed.ts';
 import { measureLatency, measureStores } from './stores.ts';
@@ -29,6 +31,14 @@ const RIVALS = [
 const FILMS_A_TURN_COUNT = 20;
 const FINE_TOLERANCE = 1e-5;
 const REPLAY_DAYS = 20;
+/** A taste of `npm run load`, which takes its ten minutes. */
+const SHORT_LOAD: LoadOptions = {
+  durationS: 20,
+  batchCount: 100,
+  screenCount: 50,
+  readingsPerS: 200,
+  pageCount: 0,
+};
 
 const table: string[][] = [];
 const report: Record<string, unknown> = {
@@ -46,6 +56,7 @@ await benchLatency();
 await benchForty();
 await benchCounting();
 await benchReplay();
+await benchLoad();
 printTable();
 process.stdout.write(`${JSON.stringify(report)}\n`);
 
@@ -151,6 +162,27 @@ async function benchReplay(): Promise<void> {
   row('  simulated / processor', 'times', speed.perCpuRatio.toFixed(0));
   row('  simulated / wall', 'times', speed.perWallRatio.toFixed(0));
   report['replay'] = speed;
+}
+
+/** The built server over wire and disk, and then a bare broker and a bare writer under the same readings. */
+async function benchLoad(): Promise<void> {
+  const shop = await loadShop(SHORT_LOAD);
+  const bare = await loadBare(SHORT_LOAD);
+  const { readingsPerS, screenCount, batchCount, durationS } = SHORT_LOAD;
+  row(`${readingsPerS} readings/s, ${screenCount} screens, ${batchCount} open batches, ${durationS} s`);
+  row('  acknowledged and stored once', `${shop.storedCount} of ${shop.sentCount}`);
+  const told = [
+    ['  PUBACK', shop.ackMs, bare.ackMs],
+    ['  reading at the screens', shop.airMs, bare.airMs],
+  ] as const;
+  for (const [name, ours, theirs] of told)
+    row(name, 'ms, median / p99', partsOf(ours), `bare ${partsOf(theirs)}`);
+  row('  processor', '% of a core', shop.cpuPct.toFixed(0), `bare ${bare.cpuPct.toFixed(0)}`);
+  report['load'] = { options: SHORT_LOAD, shop, bare };
+}
+
+function partsOf({ p50Ms, p99Ms }: Summary): string {
+  return `${p50Ms.toFixed(1)} / ${p99Ms.toFixed(1)}`;
 }
 
 async function benchCounting(): Promise<void> {

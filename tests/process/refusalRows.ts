@@ -313,6 +313,24 @@ export const BY_NAME_AND_PASSWORD: readonly Row[] = [
     ({ sensorPassword }) => ({ ...get('/snapshot'), headers: basic('north', sensorPassword) }),
   ],
   [
+    'a sensor that reads figures',
+    401,
+    'not-paired',
+    ({ sensorPassword }) => ({ path: '/metrics', headers: basic('north', sensorPassword) }),
+  ],
+  [
+    'a reader of figures with a wrong password',
+    401,
+    'not-paired',
+    () => ({ path: '/metrics', headers: basic('light', 'guess') }),
+  ],
+  [
+    'a reader that reads more than figures',
+    401,
+    'not-paired',
+    ({ readerPassword }) => ({ ...get('/snapshot'), headers: basic('light', readerPassword) }),
+  ],
+  [
     'a code a second time',
     403,
     'code-unknown',

@@ -71,7 +71,7 @@ describe('no right for it', () => {
   });
 
   it('has changed nothing, while each right is served what is its own', async () => {
-    const { sensorPassword, view, work, manager } = known;
+    const { sensorPassword, readerPassword, view, work, manager } = known;
     const snapshot = await shop.ask({ ...get('/snapshot'), cookie: view });
     expect(snapshot).toMatchObject({ status: 200, body: { batches: [] } });
     const settings = await shop.ask({ ...get('/settings'), cookie: manager });
@@ -84,6 +84,11 @@ describe('no right for it', () => {
     ).toBe(true);
     const own = await shop.ask({ ...post('/readings', READING), headers: basic('north', sensorPassword) });
     expect(own).toMatchObject({ status: 200, body: { recorded: 1 } });
+    for (const who of [{ cookie: view }, { headers: basic('light', readerPassword) }]) {
+      const figures = await shop.ask({ path: '/metrics', ...who });
+      expect(figures.status).toBe(200);
+      expect(figures.body['text']).toContain('sandby_');
+    }
     expect((await shop.ask({ ...post('/batches', START), cookie: work })).status).toBe(201);
   });
 

@@ -1,5 +1,5 @@
 // A field for a passphrase: not shown, and known to the browser's own keeper of passwords.
-import { useId } from 'preact/hooks';
+import { FieldFrame } from '../Field.tsx';
 
 export interface SecretFieldProps {
   readonly label: string;
@@ -11,19 +11,17 @@ export interface SecretFieldProps {
 
 /** The field with its label. */
 export function SecretField({ label, value, holds, onInput }: SecretFieldProps) {
-  const id = useId();
   return (
-    <div class="field">
-      <label class="field-label" for={id}>
-        {label}
-      </label>
-      <input
-        id={id}
-        type="password"
-        autoComplete={`${holds}-password`}
-        value={value}
-        onInput={(event) => onInput(event.currentTarget.value)}
-      />
-    </div>
+    <FieldFrame label={label}>
+      {(ties) => (
+        <input
+          {...ties}
+          type="password"
+          autoComplete={`${holds}-password`}
+          value={value}
+          onInput={(event) => onInput(event.currentTarget.value)}
+        />
+      )}
+    </FieldFrame>
   );
 }

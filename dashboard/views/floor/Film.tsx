@@ -9,7 +9,7 @@ import { $place } from '../../state/computed.ts';
 import { $isWall, $planById } from '../../state/floor.ts';
 import { $words } from '../../state/sources.ts';
 import { StageShape } from '../shapes.tsx';
-import { $anchorAt, $axisRem, $flagTurnPlace, $nowPlace, percent } from './axis.ts';
+import { $anchorAt, $axisRem, $flagEndPlace, $flagTurnPlace, $nowPlace, percent } from './axis.ts';
 import { CheckMark, PromiseFlag } from './marks.tsx';
 
 /** The film; its row tells readers the same in words. */
@@ -45,6 +45,8 @@ export function Film({ batch }: { readonly batch: BatchWire }) {
 
 function PromisedAt({ promisedAt, isMissed }: { readonly promisedAt: number; readonly isMissed: boolean }) {
   const place = placeOf(promisedAt, { anchorAt: $anchorAt.value });
+  // Its cloth, flying back, would stand there without a pole.
+  if (place > $flagEndPlace.value) return null;
   return (
     <PromiseFlag
       left={percent(place)}

@@ -13,10 +13,14 @@ export const $shiftStyle = computed(() => `transform: translateX(${percent(-$shi
 /** Where bars end that grow with time, in widths of the axis. */
 export const $nowPlace = computed(() => $shift.value + NOW_FRACTION);
 
-/** Right of here a pennant of five characters would leave the axis; moves on in steps, so that flags are seldom drawn anew. */
-export const $flagTurnPlace = computed(
-  () => Math.round($shift.value / FLAG_STEP_FRACTION) * FLAG_STEP_FRACTION + FLAG_ROOM_FRACTION,
-);
+/** Moves on in steps, so that flags are seldom drawn anew. */
+const $flagShift = computed(() => Math.round($shift.value / FLAG_STEP_FRACTION) * FLAG_STEP_FRACTION);
+
+/** Right of here a pennant of five characters would leave the axis. */
+export const $flagTurnPlace = computed(() => $flagShift.value + FLAG_ROOM_FRACTION);
+
+/** Right of here a pole stands beyond the axis. */
+export const $flagEndPlace = computed(() => $flagShift.value + 1);
 const FLAG_STEP_FRACTION = 0.01;
 const FLAG_ROOM_FRACTION = 0.92;
 

@@ -1,11 +1,11 @@
 // What of the records is asked for: days, product, bay, person, any text. Days and choices count at once, texts with Find.
-import { useEffect, useId, useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { setRecordsFilter } from '../../actions/recordActs.ts';
 import { $place } from '../../state/computed.ts';
 import { $recordsFilter, countAsked, isSpanInOrder } from '../../state/records.ts';
 import { allowedText } from '../../state/rejection.ts';
 import { type FieldError, $live, $words } from '../../state/sources.ts';
-import { SelectField, TextField } from '../Field.tsx';
+import { FieldFrame, SelectField, TextField } from '../Field.tsx';
 
 /** The filter; folded up on a phone. */
 export function RecordFilters({ refused }: { readonly refused: FieldError | null }) {
@@ -108,26 +108,17 @@ interface DayFieldProps {
 }
 
 function DayField({ label, value, error, onInput }: DayFieldProps) {
-  const id = useId();
   return (
-    <div class="field">
-      <label class="field-label" for={id}>
-        {label}
-      </label>
-      <input
-        id={id}
-        type="date"
-        value={value}
-        max="9999-12-31"
-        aria-invalid={error !== null}
-        aria-describedby={error === null ? undefined : `${id}-error`}
-        onChange={(event) => onInput(event.currentTarget.value)}
-      />
-      {error === null ? null : (
-        <p class="field-error" id={`${id}-error`}>
-          {error}
-        </p>
+    <FieldFrame label={label} error={error}>
+      {(ties) => (
+        <input
+          {...ties}
+          type="date"
+          value={value}
+          max="9999-12-31"
+          onChange={(event) => onInput(event.currentTarget.value)}
+        />
       )}
-    </div>
+    </FieldFrame>
   );
 }

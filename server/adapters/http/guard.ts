@@ -2,7 +2,7 @@
 import type { IncomingHttpHeaders, IncomingMessage } from 'node:http';
 import { isIPv6 } from 'node:net';
 import type { Request, RequestHandler, Response } from 'express';
-import { holdsRight, isFromHere } from '../../contract/index.ts';
+import { holdsRight, isFromHere, type Right, type SensorUserKind } from '../../contract/index.ts';
 import type {
   AccessDoors,
   KnownUser,
@@ -21,7 +21,7 @@ declare global {
     interface Request {
       /** Who asks. */
       access: Standing;
-      /** The user of sensors that asks by name and password. */
+      /** The sensor's user that asks by name and password. */
       sensorUser?: KnownUser;
     }
   }
@@ -110,9 +110,9 @@ function mayPass(
   const standing = access.findStanding(readTokens(request.headers, tls), isWriting);
   request.access = standing;
   const exchange = { request, response };
-  if (needs === 'sensor' && standing.sessionId === null) return mayPassAsSensor(access, exchange);
-  const isHeld =
-    needs === 'open' || (needs !== null && holdsRight(standing.right, needs === 'sensor' ? 'manage' : needs));
+  if (needs === 'sensor' && standing.sessionId === null) return mayPassAsUser(access, exchange, needs);
+  if (needs === 'reader' && standing.right === null) return mayPassAsUser(access, exchange, needs);
+  const isHeld = needs === 'open' || (needs !== null && holdsRight(standing.right, rightOf(needs)));
   if (!isHeld) return refuse(access, exchange, needs);
   if (!isWriting) return true;
   if (!JSON_TYPES.test(request.get('content-type') ?? '')) {
@@ -122,16 +122,29 @@ function mayPass(
   return mayWrite(access, response, standing.deviceId ?? standing.sessionId ?? sourceOf(request));
 }
 
-function mayPassAsSensor(access: AccessDoors, exchange: Exchange): boolean {
+/** The right that passes without a user's name and password. */
+function rightOf(needs: Exclude<Needed, 'open'>): Right {
+  switch (needs) {
+    case 'sensor':
+      return 'manage';
+    case 'reader':
+      return 'view';
+    default:
+      return needs;
+  }
+}
+
+function mayPassAsUser(access: AccessDoors, exchange: Exchange, needs: SensorUserKind): boolean {
   const { request, response } = exchange;
   const credentials = readBasic(request.get('authorization'));
-  if (credentials === null) return refuse(access, exchange, 'sensor');
+  if (credentials === null) return refuse(access, exchange, needs);
   const known = access.knowUser({ ...credentials, source: sourceOf(request) });
   if (known.kind === 'limited') {
     sendLimited(response, known);
     return false;
   }
-  if (known.kind === 'refused' || known.user.kind !== 'sensor') return refuse(access, exchange, 'sensor');
+  if (known.kind === 'refused' || known.user.kind !== needs) return refuse(access, exchange, needs);
+  if (needs === 'reader') return true;
   request.sensorUser = known.user;
   return mayWrite(access, response, `user ${known.user.name}`);
 }
@@ -146,7 +159,8 @@ function refuse(access: AccessDoors, { request, response }: Exchange, needs: Nee
   const limited = access.takeStranger(sourceOf(request));
   if (limited !== null) sendLimited(response, limited);
   else if (request.access.right === null) {
-    response.set('WWW-Authenticate', needs === 'sensor' ? 'Basic realm="sensors"' : 'Pairing realm="shop"');
+    const byName = needs === 'sensor' || needs === 'reader';
+    response.set('WWW-Authenticate', byName ? `Basic realm="${needs}s"` : 'Pairing realm="shop"');
     sendProblem(response, 401, { code: 'not-paired', detail: 'This device is not paired with the shop.' });
   } else if (needs === null) {
     sendProblem(response, 404, { code: 'unknown-path', detail: 'There is no such call.' });

@@ -1,8 +1,8 @@
 // Which call needs which right: one table. What is not in it is refused, whatever the application would do with it.
-import type { Right } from '../../contract/index.ts';
+import type { Right, SensorUserKind } from '../../contract/index.ts';
 
-/** open: before a device is paired; sensor: a sensor's user, or a manager. */
-export type Needed = Right | 'open' | 'sensor';
+/** open: before a device is paired; sensor: a sensor's user, or a manager; reader: a reader's user, or whoever may view. */
+export type Needed = Right | 'open' | SensorUserKind;
 
 export interface Route {
   readonly method: 'GET' | 'POST' | 'PUT';
@@ -91,4 +91,4 @@ export const API_RIGHTS: readonly Route[] = [
 ];
 
 /** Beside the API; pages and their files hold nothing of the shop and are open. */
-export const OTHER_RIGHTS: readonly Route[] = [...get('view', '/api/docs', '/metrics')];
+export const OTHER_RIGHTS: readonly Route[] = [...get('view', '/api/docs'), ...get('reader', '/metrics')];
