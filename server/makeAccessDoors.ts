@@ -10,6 +10,7 @@ import {
   findUser,
   knowUser,
   makeSensorUser,
+  paceUser,
   putSensorUser,
   renewPassword,
 } from './application/sensorUsers.ts';
@@ -41,6 +42,7 @@ export async function makeAccessDoors(
     endSensorUser: (name) => endSensorUser(access, name),
     knowUser: (credentials) => knowUser(access, credentials),
     findUser: (name) => findUser(access, name),
+    paceUser: (name) => paceUser(access, name),
     readSetup: (standing) => readAccessSetup(access, standing),
   };
 }

@@ -1,6 +1,6 @@
 // Opens access and brings what is over to its end: by time, by a new passphrase.
 import { noteAccess } from './accessAudit.ts';
-import { makeLimiter } from './accessLimits.ts';
+import { makeLimiter, makePacer } from './accessLimits.ts';
 import type { Access, Session } from './accessParts.ts';
 import type { Ended } from './ports/accessDoors.ts';
 
@@ -31,6 +31,8 @@ export async function openAccess(parts: Pick<Access, 'shop' | 'store' | 'secrets
       audit: makeLimiter({ burstCount: 1, refillMs: 60_000 }, { burstCount: 30, refillMs: 60_000 }),
       log: makeLimiter({ burstCount: 1, refillMs: 600_000 }, { burstCount: 30, refillMs: 60_000 }),
     },
+    // A sensor says something each half minute; a gateway that was away for a day may tell what it has kept.
+    pace: makePacer({ burstCount: 3000, refillMs: 20 }),
     passphraseAt: null,
     listeners: [],
   };

@@ -14,6 +14,11 @@ export interface Limiter {
   forgive(source: string): void;
 }
 
+export interface Pacer {
+  /** Takes a place in the line of a source; how long until it is its turn [ms], 0 for at once. */
+  take(source: string, nowMs: number): number;
+}
+
 /** Sources that are remembered; one more makes the one that was quiet for longest forgotten. */
 const SOURCES_KEPT_COUNT = 2000;
 
@@ -44,6 +49,18 @@ export function makeLimiter(each: Limit, inAll: Limit | null = null): Limiter {
     },
     forgive(source) {
       if (bySource.delete(source) && all !== null) all.leftCount += 1;
+    },
+  };
+}
+
+/** Makes a pace that refuses nobody: what comes faster waits, each for the one before it. */
+export function makePacer({ burstCount, refillMs }: Limit): Pacer {
+  const nextMsOf = new Map<string, number>();
+  return {
+    take(source, nowMs) {
+      const turnMs = Math.max(nextMsOf.get(source) ?? Number.NEGATIVE_INFINITY, nowMs - burstCount * refillMs) + refillMs;
+      nextMsOf.set(source, turnMs);
+      return Math.max(0, turnMs - nowMs);
     },
   };
 }

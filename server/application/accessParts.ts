@@ -1,7 +1,7 @@
 // Who may use the shop: paired devices, managers' sessions, users of sensors, and codes that wait. Devices and users are
 // kept in the file of keys; sessions and codes live only here and end with the program.
 import type { DeviceRight, Instant } from '../contract/index.ts';
-import type { Limiter } from './accessLimits.ts';
+import type { Limiter, Pacer } from './accessLimits.ts';
 import type { Ended } from './ports/accessDoors.ts';
 import type { AccessStore, PairedDevice, Secrets, SensorUser } from './ports/accessStore.ts';
 import type { Shop } from './shop.ts';
@@ -37,6 +37,8 @@ export interface Access {
   readonly limits: Readonly<
     Record<'passphrase' | 'pairing' | 'sensor' | 'write' | 'stranger' | 'audit' | 'log', Limiter>
   >;
+  /** How fast one user's readings come in. */
+  readonly pace: Pacer;
   /** When the passphrase in force was set; null before the first. */
   passphraseAt: Instant | null;
   /** Told of all that has lost its way in. */

@@ -89,6 +89,11 @@ export function findUser({ users }: Access, name: string): KnownUser | null {
   return user === undefined ? null : knownFrom(user);
 }
 
+/** Takes a place in the line of a user's messages; how long until its turn [ms]. */
+export function paceUser({ pace, shop }: Access, name: string): number {
+  return pace.take(name, shop.clock.elapsedMs());
+}
+
 async function keepWithPassword(access: Access, user: SensorUser): Promise<string> {
   const password = access.secrets.makePassword();
   const kept = { ...user, passwordHash: access.secrets.digest(password) };

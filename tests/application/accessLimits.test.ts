@@ -1,7 +1,7 @@
 // How often something may be tried: a burst, then one by one, for each source and for all together.
 import { array, assert, nat, property } from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { makeLimiter } from '../../server/application/accessLimits.ts';
+import { makeLimiter, makePacer } from '../../server/application/accessLimits.ts';
 
 const EACH = { burstCount: 3, refillMs: 1000 };
 
@@ -51,5 +51,21 @@ describe('makeLimiter', () => {
     limiter.take('first', 0);
     for (let index = 0; index < 2000; index += 1) limiter.take(`other ${index}`, 0);
     expect(limiter.take('first', 0)).toBeNull();
+  });
+});
+
+describe('makePacer', () => {
+  it('lets a burst through at once, and each one after it a step later', () => {
+    const pacer = makePacer(EACH);
+    expect([1, 2, 3, 4, 5].map(() => pacer.take('a', 0))).toEqual([0, 0, 0, 1000, 2000]);
+    expect(pacer.take('b', 0)).toBe(0);
+  });
+
+  it('has forgotten a burst once it would have gone at its pace', () => {
+    const pacer = makePacer(EACH);
+    for (let count = 0; count < 5; count += 1) pacer.take('a', 0);
+    expect(pacer.take('a', 3000)).toBe(0);
+    expect(pacer.take('a', 3000)).toBe(1000);
+    expect([1, 2, 3, 4].map(() => pacer.take('a', 60_000))).toEqual([0, 0, 0, 1000]);
   });
 });

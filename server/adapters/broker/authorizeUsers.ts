@@ -7,6 +7,8 @@ export interface BrokerUsers {
   readonly authenticate: AuthenticateHandler;
   /** Whether a client may publish on a topic, now. */
   readonly mayPublish: (client: Client, topic: string) => boolean;
+  /** How long a client's next message waits before it is taken [ms]. */
+  readonly paceMs: (client: Client) => number;
   /** Null refuses one subscription and keeps the connection. */
   readonly grant: (client: Client, subscription: Subscription) => Subscription | null;
   /** Whether a client may be sent what was published on a topic. */
@@ -49,6 +51,7 @@ export function makeBrokerUsers({
       if (user?.kind !== 'sensor' || !topic.startsWith(readingsPrefix)) return false;
       return user.sensorIds.includes(topic.slice(readingsPrefix.length));
     },
+    paceMs: (client) => access.paceUser(nameOf.get(client) ?? ''),
     grant: (client, subscription) => (mayHear(client, subscription.topic) ? subscription : null),
     mayHear,
     cut({ kind, id }) {

@@ -130,15 +130,26 @@ function authorizeWith(context: {
       callback(new Error(reason));
       return;
     }
-    receiveReading(packet, context).then(
-      () => callback(null),
-      (error: unknown) => {
-        // A store that fails has its own line, one each way: a hundred readings a second must not fill a disk that is full.
-        if (!(error instanceof PortFailure))
-          context.log.error('reading.fault', { topic: packet.topic, reason: String(error) });
-        callback(error instanceof Error ? error : new Error(String(error)));
-      },
-    );
+    const { users } = context;
+    const take = (): void => {
+      receiveReading(packet, context).then(
+        () => callback(null),
+        (error: unknown) => {
+          // A store that fails has its own line, one each way: a hundred readings a second must not fill a disk that is full.
+          if (!(error instanceof PortFailure))
+            context.log.error('reading.fault', { topic: packet.topic, reason: String(error) });
+          callback(error instanceof Error ? error : new Error(String(error)));
+        },
+      );
+    };
+    const waitMs = users?.paceMs(client) ?? 0;
+    if (waitMs === 0) take();
+    // Meanwhile the broker reads no more from this connection: a flood stays in the sender's own memory.
+    else
+      setTimeout(() => {
+        if (users?.mayPublish(client, packet.topic) === true) take();
+        else callback(new Error('no right for this topic any more'));
+      }, waitMs);
   };
 }
 
