@@ -35,6 +35,9 @@ type Store = OpenStore & {
   readonly keys: ReturnType<typeof openKeyStore>;
 };
 
+/** Screens wait no longer than this for a shop of hundreds of open batches; they are told of the rest as it comes. */
+const CATCH_UP_MAX_MS = 150;
+
 async function main(): Promise<void> {
   const programFolder = findProgramFolder();
   const version = readVersion(programFolder);
@@ -61,7 +64,7 @@ async function main(): Promise<void> {
   });
   await recallSettings(shop);
   await refuseStrays(shop, configFile);
-  await catchUp(shop);
+  await catchUp(shop, CATCH_UP_MAX_MS);
   const { http, mqtt } = settings.config;
   const entry = await openEntry(settings, { shop, store: makeSqliteAccess(keys) });
   const outlet = await openOutlet(settings.config, { shop, keys, listen: news.listen });

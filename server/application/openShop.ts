@@ -65,10 +65,15 @@ export async function findStrays(shop: Shop): Promise<string[]> {
   });
 }
 
-/** Keeps new calibrations, catches up with what time has done while the program was off, and keeps time from here on. */
-export async function catchUp(shop: Shop): Promise<void> {
+/**
+ * Keeps new calibrations, catches up with what time has done while the program was off, and keeps time from here on. With a
+ * patience [ms of elapsed time] a shop of hundreds of open batches goes on opening while its last ones are still looked at.
+ */
+export async function catchUp(shop: Shop, patienceMs?: number): Promise<void> {
   for (const card of shop.cards.values()) await shop.turns(() => keepCalibration(shop, card));
-  await advanceTime(shop, 'all');
+  const caughtUp = advanceTime(shop, 'all');
+  if (patienceMs === undefined) return caughtUp;
+  return Promise.race([caughtUp, new Promise<void>((resolve) => void shop.clock.after(patienceMs, resolve))]);
 }
 
 /** A card is calibrated once a statement and model: the fact says which constants every estimate after it has used. */
