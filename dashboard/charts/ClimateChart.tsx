@@ -1,8 +1,9 @@
 // Draws a bay's climate; a chunk of its own, loaded with the Air screen's first chart.
 import { Chart, LinearScale, LineController, LineElement, PointElement } from 'chart.js';
-import { useEffect, useRef } from 'preact/hooks';
+import { useRef } from 'preact/hooks';
 import type { CostWire } from '../../server/contract/index.ts';
-import { type ClimateChartOptions, type ClimateLook, makeClimateChart } from './makeClimateChart.ts';
+import { type ClimateChartOptions, makeClimateChart } from './makeClimateChart.ts';
+import { AIR_TOKENS, coloursOf, useChart } from './useChart.ts';
 
 Chart.register(LineController, LineElement, PointElement, LinearScale);
 
@@ -17,14 +18,13 @@ export interface ClimateChartProps extends Omit<ClimateChartOptions, 'look'> {
 export function ClimateChart({ cost, label, look, ...options }: ClimateChartProps) {
   const canvas = useRef<HTMLCanvasElement>(null);
   const { names, units, formatTick, fromAt, untilAt, tickEveryMs } = options;
-  useEffect(() => {
-    const element = canvas.current;
-    if (element === null) return;
-    const draw = (): Chart<'line'> =>
+  useChart(
+    canvas,
+    (element) =>
       new Chart(
         element,
         makeClimateChart(cost, {
-          look: lookOf(element),
+          look: coloursOf(element, TOKENS),
           names,
           units,
           formatTick,
@@ -32,19 +32,9 @@ export function ClimateChart({ cost, label, look, ...options }: ClimateChartProp
           untilAt,
           tickEveryMs,
         }),
-      );
-    let chart = draw();
-    const scheme = matchMedia('(prefers-color-scheme: dark)');
-    const redraw = (): void => {
-      chart.destroy();
-      chart = draw();
-    };
-    scheme.addEventListener('change', redraw);
-    return () => {
-      scheme.removeEventListener('change', redraw);
-      chart.destroy();
-    };
-  }, [cost, names, units, formatTick, fromAt, untilAt, tickEveryMs, look]);
+      ),
+    [cost, names, units, formatTick, fromAt, untilAt, tickEveryMs, look],
+  );
   return (
     <div class="climate-chart">
       <canvas ref={canvas} role="img" aria-label={label} />
@@ -52,20 +42,9 @@ export function ClimateChart({ cost, label, look, ...options }: ClimateChartProp
   );
 }
 
-/** A token holds both its colours; what the canvas paints with is the one the page uses now. */
-function lookOf(canvas: HTMLElement): ClimateLook {
-  const colour = (token: string): string => {
-    canvas.style.color = `var(${token})`;
-    return getComputedStyle(canvas).color;
-  };
-  return {
-    ink: colour('--ink-soft'),
-    line: colour('--line'),
-    air: colour('--ink'),
-    panel: colour('--putty-chart'),
-    humidity: colour('--ink-faint'),
-    distance: colour('--putty-chart'),
-    hold: colour('--soon-ink'),
-    film: colour('--putty-wet'),
-  };
-}
+const TOKENS = {
+  ...AIR_TOKENS,
+  distance: '--putty-chart',
+  hold: '--soon-ink',
+  film: '--putty-wet',
+} as const;
