@@ -26,7 +26,8 @@ export function noteHeard(shop: Shop, rows: readonly Pick<AirRow, 'sensorId' | '
   for (const { sensorId, at, trust } of rows) {
     const before = heard.get(sensorId);
     const heardAt = Math.min(at, nowAt) as Instant;
-    const isNewer = before?.isRead !== true || heardAt > before.heardAt;
+    // What is held from after now was heard before the clock was put back: anything said since is newer.
+    const isNewer = before?.isRead !== true || heardAt > before.heardAt || before.heardAt > nowAt;
     if (trust !== 'aside' && isNewer) heard.set(sensorId, { heardAt, isRead: true });
   }
 }
@@ -40,6 +41,11 @@ export async function readHeard(shop: Shop): Promise<SensorHeard[]> {
       if (!memory.heard.has(sensorId)) memory.heard.set(sensorId, { heardAt, isRead: false });
     }
     memory.isComplete = true;
+  }
+  // A clock that was put back leaves no telling who was silent meanwhile, as a start does: silence counts from now.
+  const nowAt = shop.clock.nowAt();
+  for (const [sensorId, { heardAt }] of memory.heard) {
+    if (heardAt > nowAt) memory.heard.set(sensorId, { heardAt: nowAt, isRead: false });
   }
   return [...memory.heard].flatMap(([sensorId, heard]) => {
     const bayId = shop.facts.bayOfSensor.get(sensorId);

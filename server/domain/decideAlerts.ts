@@ -37,7 +37,8 @@ function hearSensor(sensor: SensorHeard, { book, nowAt, settings }: ShopQuestion
   const silence = book.silences[sensorId];
   const common = { version: 1, at: nowAt, by: null, batchId: null, bayId } as const;
   if (silence?.isQuiet === true) {
-    const isBack = isRead && heardAt > silence.lastAt;
+    // A silence from after now was noted before the clock was put back: whatever is read now came later.
+    const isBack = isRead && (heardAt > silence.lastAt || silence.lastAt > nowAt);
     return isBack ? [{ type: 'SensorSeen', ...common, body: { sensorId } }] : [];
   }
   if (nowAt < instantAfter(heardAt, settings.sensorQuietMin)) return [];
