@@ -64,7 +64,7 @@ async function main(): Promise<void> {
   });
   await recallSettings(shop);
   await refuseStrays(shop, configFile);
-  await catchUp(shop, CATCH_UP_MAX_MS);
+  const { caughtUp } = await catchUp(shop, CATCH_UP_MAX_MS);
   const { http, mqtt } = settings.config;
   const entry = await openEntry(settings, { shop, store: makeSqliteAccess(keys) });
   const outlet = await openOutlet(settings.config, { shop, keys, listen: news.listen });
@@ -96,7 +96,9 @@ async function main(): Promise<void> {
   const address = entry.addressAt(portOf(server, http.port));
   process.stdout.write(greeting(settings, { address, mqttPort: broker.port }));
   const simulator = startSimulator(settings, { address, mqttPort: broker.port, log });
-  outlet.start(broker);
+  // What is over meanwhile must not go out as if it stood. A fault ends the program, as one before the doors were open does.
+  const { publish } = broker;
+  void caughtUp.then(() => outlet.start({ publish }));
   keepStore(shop, settings, work);
   stopOnSignal({ simulator, server, broker, feed, shop, outlet, keys });
 }

@@ -52,9 +52,12 @@ export async function openOutlet(
   const { topicPrefix } = mqtt;
   const isAlertNews = makeAlertNews();
   let signs: SignPublisher | null = null;
+  let isStopped = false;
   return {
     doors: makeNotifyDoors({ shop, ports, outbox, topicPrefix }),
     start({ publish }) {
+      // A shop that is told to stop while it still catches up begins nothing more.
+      if (isStopped) return;
       signs = publishSigns({ doors: makeSignDoors(shop), log: shop.log, topicPrefix, publish });
       listen((change) => {
         signs?.tell(change);
@@ -73,6 +76,7 @@ export async function openOutlet(
       );
     },
     stop() {
+      isStopped = true;
       signs?.stop();
       outbox.stop();
     },

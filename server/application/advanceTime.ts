@@ -29,15 +29,19 @@ export async function advanceTime(shop: Shop, looksAt: 'all' | 'due' = 'due'): P
   const { lookedAt } = shop.wake;
   shop.wake.isLooking = true;
   shop.wake.lookedAt = shop.clock.nowAt();
-  await guarded(async () => {
-    await advanceOpen(
-      shop,
-      (state) => looksAt === 'all' || isTurning(shop, state, lookedAt) || !hasPassAhead(shop, state),
-    );
-    await probeStore(shop);
-    await shop.ledger.forgetAnswers(instantAfter(shop.clock.nowAt(), -ANSWERS_KEPT_MIN));
-  });
-  shop.wake.isLooking = false;
+  try {
+    await guarded(async () => {
+      await advanceOpen(
+        shop,
+        (state) => looksAt === 'all' || isTurning(shop, state, lookedAt) || !hasPassAhead(shop, state),
+      );
+      await probeStore(shop);
+      await shop.ledger.forgetAnswers(instantAfter(shop.clock.nowAt(), -ANSWERS_KEPT_MIN));
+    });
+  } finally {
+    // Whatever went wrong in this look: the next one is not kept from looking.
+    shop.wake.isLooking = false;
+  }
   await planWake(shop);
 }
 

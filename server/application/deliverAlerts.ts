@@ -121,7 +121,8 @@ async function lookOnce(box: Box): Promise<void> {
 
 /** Once it is stored what came of them, the next messages of these channels may go. */
 async function storeSettled({ shop, memory }: Box): Promise<void> {
-  const { settled } = memory;
+  // What comes back while these are being stored waits for the next time.
+  const settled = [...memory.settled];
   await shop.turns(() => appendSettled(shop, settled));
   memory.settled = memory.settled.filter((one) => !settled.includes(one));
   for (const { owed } of settled) memory.busy.delete(owed.channelId);

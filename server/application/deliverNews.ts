@@ -5,6 +5,9 @@ import type { LiveFeed } from './ports/live.ts';
 /** Null: anything may have changed. */
 export type NewsListener = (change: ChangeWire | null) => void;
 
+/** One that was forgotten is news once more, for which nothing is owed. */
+const KNOWN_COUNT_MAX = 5000;
+
 /**
  * Makes a judge of changes: whether one says anything new of an alert. Batches are told again with all their alerts each
  * time that their window moves, which is often, and nothing is owed for that.
@@ -15,12 +18,14 @@ export function makeAlertNews(): (change: ChangeWire | null) => boolean {
     if (change === null) return true;
     let isNews = false;
     for (const { id, acknowledgedAt, withdrawnAt, subjects, people } of change.alerts) {
-      const said = JSON.stringify([acknowledgedAt, subjects, people]);
-      const before = known.get(id);
-      if (withdrawnAt === null) known.set(id, said);
-      else known.delete(id);
-      // What is over already when it is heard of first was told of before this program began.
-      isNews ||= withdrawnAt === null ? before !== said : before !== undefined;
+      // What is over when it is heard of first may have been told by the program before this one: its end is owed.
+      const said = JSON.stringify([acknowledgedAt, withdrawnAt, subjects, people]);
+      isNews ||= known.get(id) !== said;
+      known.set(id, said);
+    }
+    for (const [oldest] of known) {
+      if (known.size <= KNOWN_COUNT_MAX) break;
+      known.delete(oldest);
     }
     return isNews;
   };

@@ -1,7 +1,7 @@
 // The steps of a look at what is owed, each in a turn: what came of earlier messages is stored; what may go out now is chosen
-// and, where it is a channel's first, noted before it goes.
+// and, where it may have come whatever is heard of it, noted before it goes.
 import type { AlertWire, DeliveryTrouble } from '../contract/index.ts';
-import { channelStateOf, type Delivery } from '../domain/deliverBook.ts';
+import { channelStateOf, type Delivery, isWaiting } from '../domain/deliverBook.ts';
 import { isMeantFor, type Owed, owedTo } from '../domain/deliverOwed.ts';
 import type { FactBodies, FactDraft, Sequence } from '../domain/facts.ts';
 import { DECIDE_TRIES_MAX } from './advanceBatch.ts';
@@ -54,9 +54,9 @@ export async function takeRound(shop: Shop, { channels, choose }: RoundAsk): Pro
     for (const delivery of deliveries) found.push(...(await owedOf(shop, delivery, channels)));
   const chosen = new Set(choose(found.map(({ owed }) => owed)));
   const ready = found.filter(({ owed }) => chosen.has(owed));
-  const begun = ready
-    .filter(({ owed }) => owed.isFirst)
-    .map(({ owed }) => ({ ...owed, mark: 'begun' as const }));
+  const begun = ready.flatMap(({ owed }) =>
+    owed.markBefore === null ? [] : [{ ...owed, mark: owed.markBefore }],
+  );
   await appendDeliveries(shop, [...lost, ...begun].map(markDraft(shop)));
   const states = deliveries.flatMap((delivery) => Object.values(delivery.channels));
   return {
@@ -81,9 +81,8 @@ function lostChannels(
   channels: ReadonlyMap<string, OpenChannel>,
 ): FactBodies['DeliveryMarked'][] {
   return Object.keys(delivery.channels).flatMap((channelId) => {
-    const knows = channelStateOf(delivery, channelId)?.knows;
-    const isWaiting = knows === 'maybe' || knows === 'standing';
-    return isWaiting && !channels.has(channelId)
+    const state = channelStateOf(delivery, channelId);
+    return state !== null && isWaiting(state) && !channels.has(channelId)
       ? [{ alertId: delivery.alertId, channelId, mark: 'forgotten' as const }]
       : [];
   });
@@ -97,8 +96,9 @@ async function owedOf(
   const view = (await shop.ledger.readView('alert', delivery.alertId)) as AlertView | null;
   if (view === null) return [];
   const alert = presentAlert(view);
+  const nowAt = shop.clock.nowAt();
   return [...channels.values()].flatMap(({ channel }) => {
-    const owed = owedTo(channel, delivery, isMeantFor(channel, alert));
+    const owed = owedTo(channel, delivery, { isMeant: isMeantFor(channel, alert), nowAt });
     return owed === null ? [] : [{ owed, alert }];
   });
 }

@@ -67,13 +67,22 @@ export async function findStrays(shop: Shop): Promise<string[]> {
 
 /**
  * Keeps new calibrations, catches up with what time has done while the program was off, and keeps time from here on. With a
- * patience [ms of elapsed time] a shop of hundreds of open batches goes on opening while its last ones are still looked at.
+ * patience [ms of elapsed time] a shop of hundreds of open batches goes on opening while its last ones are still looked at:
+ * `caughtUp` tells when that has ended, and rejects with a fault of it.
  */
-export async function catchUp(shop: Shop, patienceMs?: number): Promise<void> {
+export async function catchUp(
+  shop: Shop,
+  patienceMs?: number,
+): Promise<{ readonly caughtUp: Promise<void> }> {
   for (const card of shop.cards.values()) await shop.turns(() => keepCalibration(shop, card));
   const caughtUp = advanceTime(shop, 'all');
-  if (patienceMs === undefined) return caughtUp;
-  return Promise.race([caughtUp, new Promise<void>((resolve) => void shop.clock.after(patienceMs, resolve))]);
+  if (patienceMs === undefined) await caughtUp;
+  else
+    await Promise.race([
+      caughtUp,
+      new Promise<void>((resolve) => void shop.clock.after(patienceMs, resolve)),
+    ]);
+  return { caughtUp };
 }
 
 /** A card is calibrated once a statement and model: the fact says which constants every estimate after it has used. */

@@ -14,12 +14,16 @@ export interface GivenUp {
 
 export interface ChannelState {
   /**
-   * maybe: a first message was begun and nobody knows whether it came; standing: it knows of the alert; ended: it knows
-   * that the alert is over; dropped: nobody waits for it any more.
+   * maybe: a message that raises it was begun and nobody knows whether it came; standing: it knows of the alert; ending: it
+   * is to hear that the alert is no more for it, and may have; ended: it has; dropped: nobody waits for it any more.
    */
-  readonly knows: 'maybe' | 'standing' | 'ended' | 'dropped';
+  readonly knows: 'maybe' | 'standing' | 'ending' | 'ended' | 'dropped';
   /** The newest fact of the alert that it was told of; 0 for none. */
   readonly toldSequence: Sequence;
+  /** The newest fact of the alert when it was begun to be raised: whatever came later is told as a change. */
+  readonly begunSequence: Sequence;
+  /** How often it was raised anew after an end. */
+  readonly roundIndex: number;
   readonly givenUp: GivenUp | null;
 }
 
@@ -64,7 +68,12 @@ export function evolveDelivery(held: Delivery | null, fact: DeliveryFact): Deliv
 
 /** Whether anybody may still have to be told: else it is closed for good. */
 export function isDeliveryOpen({ isOver, channels }: Delivery): boolean {
-  return !isOver || Object.values(channels).some(({ knows }) => knows === 'maybe' || knows === 'standing');
+  return !isOver || Object.values(channels).some(isWaiting);
+}
+
+/** Whether a channel may still have to be told how the alert ends. */
+export function isWaiting({ knows }: ChannelState): boolean {
+  return knows === 'maybe' || knows === 'standing' || knows === 'ending';
 }
 
 /** The state of one channel; null when nothing was begun with it. */
@@ -97,7 +106,15 @@ function mark(held: Delivery, { channelId, mark: made }: FactBodies['DeliveryMar
   const state = channelStateOf(held, channelId) ?? UNTOLD;
   switch (made) {
     case 'begun':
-      return withChannel(held, channelId, { ...state, knows: 'maybe', givenUp: null });
+      return withChannel(held, channelId, {
+        ...state,
+        knows: 'maybe',
+        begunSequence: held.contentSequence,
+        roundIndex: state.roundIndex + (state.knows === 'ending' || state.knows === 'ended' ? 1 : 0),
+        givenUp: null,
+      });
+    case 'ending':
+      return withChannel(held, channelId, { ...state, knows: 'ending', givenUp: null });
     case 'again':
       return withChannel(held, channelId, { ...state, givenUp: null });
     case 'forgotten':
@@ -115,14 +132,20 @@ function settle(held: Delivery, { at, body }: FactOf<'AlertDelivered'>): Deliver
     });
   }
   const knows = message === 'withdrawn' ? 'ended' : 'standing';
-  return withChannel(held, channelId, { knows, toldSequence: factSequence, givenUp: null });
+  return withChannel(held, channelId, { ...state, knows, toldSequence: factSequence, givenUp: null });
 }
 
 function withChannel(held: Delivery, channelId: string, state: ChannelState): Delivery {
   return { ...held, channels: { ...held.channels, [channelId]: state } };
 }
 
-const UNTOLD: ChannelState = { knows: 'maybe', toldSequence: 0 as Sequence, givenUp: null };
+const UNTOLD: ChannelState = {
+  knows: 'maybe',
+  toldSequence: 0 as Sequence,
+  begunSequence: 0 as Sequence,
+  roundIndex: 0,
+  givenUp: null,
+};
 
 const DELIVERY_FACTS = [
   'AlertRaised',

@@ -34,8 +34,10 @@ export interface Owed {
   readonly factSequence: Sequence;
   /** Since when it is owed, or later where the alert changed since. */
   readonly dueAt: Instant;
-  /** Nothing was ever begun with this channel: that must be stored before the message goes out. */
-  readonly isFirst: boolean;
+  /** How often the channel was told of an end before. */
+  readonly roundIndex: number;
+  /** What must be stored before the message goes out: from then on it may have come, whatever is heard of it. */
+  readonly markBefore: 'begun' | 'ending' | null;
 }
 
 /** Whether a channel would want an alert; devices go by the rule of the screens (dashboard, alertsFor). */
@@ -49,12 +51,18 @@ export function isMeantFor(channel: Channel, { kind, to, people }: Audience): bo
 }
 
 /** What is owed to a channel now; null when it knows how things are, or can be told no more. */
-export function owedTo(channel: Channel, delivery: Delivery, isMeant: boolean): Owed | null {
+export function owedTo(
+  channel: Channel,
+  delivery: Delivery,
+  { isMeant, nowAt }: { readonly isMeant: boolean; readonly nowAt: Instant },
+): Owed | null {
   const state = channelStateOf(delivery, channel.id);
+  const isStanding = isStandingFor(channel, delivery);
   const message = messageFor(state, {
     delivery,
-    isWanted: isMeant && isStandingFor(channel, delivery),
-    isNews: delivery.raisedAt >= channel.sinceAt,
+    isWanted: isMeant && isStanding,
+    // One that came while the clock was ahead has come by now.
+    isNews: delivery.raisedAt >= channel.sinceAt || channel.sinceAt > nowAt,
   });
   if (message === null || isGivenUp(state, message, delivery)) return null;
   const { alertId, contentSequence, changedAt } = delivery;
@@ -62,19 +70,23 @@ export function owedTo(channel: Channel, delivery: Delivery, isMeant: boolean): 
     alertId,
     channelId: channel.id,
     message,
-    factSequence: contentSequence,
+    // A receiver drops what it has had before: of a message that is tried again only what stood in its first try counts.
+    factSequence: message === 'raised' && state?.knows === 'maybe' ? state.begunSequence : contentSequence,
     dueAt: changedAt,
-    isFirst: state === null,
+    roundIndex: roundOf(state, message),
+    markBefore: markBefore(state, { message, isStanding }),
   };
 }
 
-/** By what a receiver knows a message again: an alert comes and goes once, and may change in between. */
+/** By what a receiver knows a message again: an alert comes and goes, may change in between, and may come back. */
 export function messageIdOf({
   alertId,
   message,
   factSequence,
-}: Omit<Owed, 'channelId' | 'dueAt' | 'isFirst'>): string {
-  return message === 'changed' ? `${alertId}.${message}.${factSequence}` : `${alertId}.${message}`;
+  roundIndex,
+}: Pick<Owed, 'alertId' | 'message' | 'factSequence' | 'roundIndex'>): string {
+  if (message === 'changed') return `${alertId}.${message}.${factSequence}`;
+  return roundIndex === 0 ? `${alertId}.${message}` : `${alertId}.${message}.${roundIndex}`;
 }
 
 /**
@@ -97,6 +109,25 @@ function isStandingFor(channel: Channel, { isOver, isSeen }: Delivery): boolean 
   return !isOver && !(channel.kind === 'push' && isSeen);
 }
 
+function roundOf(state: ChannelState | null, message: DeliveryMessage): number {
+  if (state === null) return 0;
+  const isAnew = message === 'raised' && hasHeardOfEnd(state);
+  return state.roundIndex + (isAnew ? 1 : 0);
+}
+
+/** An end that is one for good needs no mark: nothing can be owed after it that would have to know whether it came. */
+function markBefore(
+  state: ChannelState | null,
+  { message, isStanding }: { readonly message: DeliveryMessage; readonly isStanding: boolean },
+): Owed['markBefore'] {
+  if (message === 'raised') return state === null || hasHeardOfEnd(state) ? 'begun' : null;
+  return message === 'withdrawn' && isStanding && state?.knows !== 'ending' ? 'ending' : null;
+}
+
+function hasHeardOfEnd({ knows }: ChannelState): boolean {
+  return knows === 'ending' || knows === 'ended';
+}
+
 function messageFor(
   state: ChannelState | null,
   {
@@ -108,6 +139,7 @@ function messageFor(
   if (state === null) return isWanted && isNews ? 'raised' : null;
   switch (state.knows) {
     case 'maybe':
+    case 'ending':
       return isWanted ? 'raised' : 'withdrawn';
     case 'standing':
       if (!isWanted) return 'withdrawn';

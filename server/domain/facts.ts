@@ -171,11 +171,14 @@ export interface FactBodies {
     /** Null: delivered. */
     readonly trouble: DeliveryTrouble | null;
   };
-  /** begun: from now on the channel may know of it; again: somebody wants it tried anew; forgotten: nobody waits any more. */
+  /**
+   * begun: from now on the channel may know of it; ending: from now on it may have heard that it is no more for it; again:
+   * somebody wants it tried anew; forgotten: nobody waits any more.
+   */
   DeliveryMarked: {
     readonly alertId: string;
     readonly channelId: string;
-    readonly mark: 'begun' | 'again' | 'forgotten';
+    readonly mark: 'begun' | 'ending' | 'again' | 'forgotten';
   };
   SettingsChanged: SettingsChange;
   DevicePaired: { readonly deviceId: string; readonly name: string; readonly right: DeviceRight };

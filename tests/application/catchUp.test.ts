@@ -56,3 +56,19 @@ it('opens after its patience, and brings the others up to now all the same', asy
   for (let count = 0; count < 3; count += 1) await letOne();
   expect(await broughtCount()).toBe(3);
 });
+
+it('hands on a fault that comes once the doors are open, and looks again', async () => {
+  const test = await openTestShop();
+  await sayAir(test, 20);
+  await start(test);
+  const clock = makeSimulatedClock(instantAfter(OPENS_AT, OFF_MIN));
+  let fail: (reason: Error) => void = () => undefined;
+  const breathe = (): Promise<void> => new Promise((_, reject) => (fail = reject));
+  const shop = { ...test.shop, clock: { ...clock, breathe } };
+  const opening = catchUp(shop, PATIENCE_MS);
+  await clock.moveBy(PATIENCE_MS / 60_000);
+  const { caughtUp } = await opening;
+  fail(new Error('a fault of ours'));
+  await expect(caughtUp).rejects.toThrow('a fault of ours');
+  expect(shop.wake.isLooking).toBe(false);
+});

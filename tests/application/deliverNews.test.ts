@@ -19,6 +19,8 @@ it('are each turn of an alert, once', () => {
   expect(isNews(change({ id: 'b', people: ['AB'] }))).toBe(true);
   expect(isNews(change({ id: 'b', people: ['AB'], withdrawnAt: at }))).toBe(true);
   expect(isNews(change({ id: 'b', people: ['AB'], withdrawnAt: at }))).toBe(false);
+  // It was raised, and perhaps told, before this program began.
+  expect(isNews(change({ id: 'of an earlier day', withdrawnAt: at }))).toBe(true);
   expect(isNews(change({ id: 'of an earlier day', withdrawnAt: at }))).toBe(false);
   expect(isNews(null)).toBe(true);
 });
