@@ -8,15 +8,22 @@ import type { PortFailure } from './application/ports/portFailure.ts';
 import type { Shop } from './application/shop.ts';
 import { keepThin } from './application/thinReadings.ts';
 import type { Settings } from './adapters/config/readConfig.ts';
-import { makeCopyShelf, newestCopyIn } from './adapters/ledger/sqlite/makeCopyShelf.ts';
+import { copiesIn, makeCopyShelf } from './adapters/ledger/sqlite/makeCopyShelf.ts';
 import { removeDatabase } from './adapters/ledger/sqlite/durableFile.ts';
 import { stagedFileOf } from './adapters/ledger/sqlite/stageStore.ts';
 import { openSqliteStore } from './adapters/ledger/sqlite/openSqliteStore.ts';
 import { isDamage } from './adapters/ledger/sqlite/storeDamage.ts';
 import type { StoreWork } from './adapters/ledger/sqlite/storeWork.ts';
 import { StartError } from './commandLine.ts';
+import { instantFromMs } from './contract/index.ts';
+import { newestFirst } from './domain/copyPlan.ts';
 
 export type OpenStore = ReturnType<typeof openSqliteStore> & Required<Pick<Shop, 'copies'>>;
+
+const KEYS_NAME = 'keys.sqlite';
+const NEW_KEYS =
+  `the shop itself is not touched by this, and no copy holds keys: move every ${KEYS_NAME}* out of that folder, ` +
+  'set the passphrase (npm run passphrase), start, and pair devices, make sensor users and name webhooks anew';
 
 /** The store's file in a data folder. */
 export function storeFileIn(dataFolder: string): string {
@@ -34,13 +41,18 @@ export function openShopStore({ dataFolder, storePlan }: Settings, work: StoreWo
 }
 
 /** The one line for a store that cannot be opened; of a damaged one also how to go on. */
-export function whyNotOpened(failure: PortFailure, { dataFolder, storePlan }: Settings): StartError {
-  const { cause } = failure;
+export function whyNotOpened(
+  { port, cause }: PortFailure,
+  { dataFolder, storePlan }: Pick<Settings, 'dataFolder' | 'storePlan'>,
+): StartError {
   const why = cause instanceof Error ? cause.message : String(cause);
-  const line = `the data folder ${dataFolder} cannot be used: ${why}`;
+  const part = port === 'keys' ? `${KEYS_NAME}: ` : '';
+  const line = `the data folder ${dataFolder} cannot be used: ${part}${why}`;
   if (!isDamage(cause)) return new StartError(line);
-  const newest = newestCopyIn(storePlan.copyFolder);
-  const copy = newest === null ? 'COPY' : join(storePlan.copyFolder, newest);
+  // A copy of the shop would put older batches in the place of whole ones, and bring no key back.
+  if (port === 'keys') return new StartError(`${line}; ${NEW_KEYS}`);
+  const [newest] = newestFirst(copiesIn(storePlan.copyFolder), instantFromMs(Date.now()));
+  const copy = newest === undefined ? 'COPY' : join(storePlan.copyFolder, newest.name);
   return new StartError(`${line}; put a good copy in its place: npm run --silent restore -- ${copy}`);
 }
 

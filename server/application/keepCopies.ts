@@ -7,12 +7,12 @@ import {
   isoFromInstant,
   type KeptCopyWire,
 } from '../contract/index.ts';
-import { nextCopyAt } from '../domain/copyPlan.ts';
+import { newestFirst, nextCopyAt } from '../domain/copyPlan.ts';
 import { instantAfter } from '../domain/minutes.ts';
 import type { CopyRun } from './copyRun.ts';
 import { PortFailure } from './ports/portFailure.ts';
 import type { CopyAnswer } from './ports/setupDoors.ts';
-import type { Keeping, KeptCopy, StoreCopy } from './ports/storeCopier.ts';
+import type { CopyShelf, Keeping, KeptCopy, StoreCopy } from './ports/storeCopier.ts';
 import type { Shop } from './shop.ts';
 
 /** How soon after the start the first look is [ms of real time]: the start itself comes first. */
@@ -54,7 +54,7 @@ export async function readCopies(shop: Shop): Promise<CopiesWire | null> {
   const { copies } = shop;
   if (copies === undefined) return null;
   const { shelf, plan, isMaking, failure } = copies;
-  const kept = await shelf.list();
+  const kept = newestFirst(await shelf.list(), shop.clock.nowAt());
   return {
     folder: shelf.folder,
     everyMin: plan.everyMin,
@@ -102,7 +102,7 @@ async function make(shop: Shop, copies: CopyRun): Promise<Keeping> {
   if (kept.kind === 'kept') {
     copies.failure = null;
     shop.log.info('copy.kept', { name: kept.copy.name, sizeBytes: kept.copy.sizeBytes });
-    await removeOld(shop, copies);
+    await removeOld(shop, copies, kept.copy.name);
   } else {
     noteFailure(shop, copies, kept);
   }
@@ -118,15 +118,40 @@ function noteFailure(
   shop.log.error('copy.failed', { code, detail });
 }
 
-/** Goes by the age that the names tell; one that will not go is tried again after the next copy. */
-async function removeOld(shop: Shop, { shelf, plan }: CopyRun): Promise<void> {
-  for (const { name } of (await shelf.list()).slice(plan.keepCount)) {
+/**
+ * Goes by the age that the names tell; one that will not go is tried again after the next copy. The one just made stays
+ * whatever the clock has done meanwhile: somebody may have been told that it is there.
+ */
+async function removeOld(shop: Shop, { shelf, plan }: CopyRun, nameJustMade: string): Promise<void> {
+  const copies = newestFirst(await shelf.list(), shop.clock.nowAt());
+  for (const { name } of copies.slice(plan.keepCount)) {
+    if (name === nameJustMade) continue;
     try {
+      if (await isLastOfAnother(shop, shelf, { name, copies })) continue;
       await shelf.remove(name);
     } catch (cause) {
       shop.log.warn('copy.stays', { name, reason: String(cause) });
     }
   }
+}
+
+/**
+ * Whether a copy is the newest that there is of another ledger. A data disk that was missing at the start makes a new and
+ * empty shop, whose copies must not push off the last of what was lost.
+ */
+async function isLastOfAnother(
+  { ledger }: Shop,
+  shelf: CopyShelf,
+  { name, copies }: { readonly name: string; readonly copies: readonly KeptCopy[] },
+): Promise<boolean> {
+  const ledgerId = await shelf.ledgerOf(name);
+  if (ledgerId === null || ledgerId === ledger.ledgerId) return false;
+  const newer = copies.slice(
+    0,
+    copies.findIndex((copy) => copy.name === name),
+  );
+  for (const copy of newer) if ((await shelf.ledgerOf(copy.name)) === ledgerId) return false;
+  return true;
 }
 
 function wireOf({ name, madeAt, sizeBytes }: KeptCopy): KeptCopyWire {

@@ -11,6 +11,10 @@ export interface CopyPlan {
   readonly keepCount: number;
 }
 
+interface Made {
+  readonly madeAt: Instant;
+}
+
 const DAY_MIN = 24 * 60;
 /** A copy made by hand so shortly before the quiet time stands for that night's. */
 const SLACK_MIN = 60;
@@ -20,18 +24,27 @@ const LOOK_AHEAD_MIN = 3 * DAY_MIN;
 /** When the next copy is due after those there are; now or earlier when one was missed, or there is none yet. */
 export function nextCopyAt(
   plan: CopyPlan,
-  {
-    copies,
-    nowAt,
-    timeZone,
-  }: { copies: readonly { readonly madeAt: Instant }[]; nowAt: Instant; timeZone: string },
+  { copies, nowAt, timeZone }: { copies: readonly Made[]; nowAt: Instant; timeZone: string },
 ): Instant {
   // A copy from a clock that ran ahead says nothing of when the last one was made.
-  const past = copies.filter(({ madeAt }) => madeAt <= instantAfter(nowAt, AHEAD_MAX_MIN));
+  const past = copies.filter((copy) => !isAhead(copy, nowAt));
   if (past.length === 0) return nowAt;
   const lastAt = Math.max(...past.map(({ madeAt }) => madeAt)) as Instant;
   if (plan.everyMin < DAY_MIN) return instantAfter(lastAt, plan.everyMin);
   return quietTimeFrom(instantAfter(lastAt, plan.everyMin - DAY_MIN + SLACK_MIN), plan.quietMin, timeZone);
+}
+
+/**
+ * Copies with the newest first. Those from a clock that ran ahead come last: they are no newer than it, and must not push
+ * off the ones that are made after it was put right.
+ */
+export function newestFirst<Copy extends Made>(copies: readonly Copy[], nowAt: Instant): Copy[] {
+  const rankOf = (copy: Copy): number => (isAhead(copy, nowAt) ? 1 : 0);
+  return copies.toSorted((left, right) => rankOf(left) - rankOf(right) || right.madeAt - left.madeAt);
+}
+
+function isAhead({ madeAt }: Made, nowAt: Instant): boolean {
+  return madeAt > instantAfter(nowAt, AHEAD_MAX_MIN);
 }
 
 /** The first instant from another on at which the wall clock of a day reaches the quiet time. */

@@ -12,6 +12,8 @@ const PLAN = { everyMin: 1440, quietMin: 150, keepCount: 3 };
 interface Shelf extends CopyShelf {
   readonly kept: KeptCopy[];
   readonly done: string[];
+  /** Of copies of other ledgers than the shop's own, by name. */
+  readonly ledgers: Map<string, string | null>;
   outcome: Keeping | null;
   listFails: boolean;
 }
@@ -22,6 +24,7 @@ function makeShelf(): Shelf {
     folder: 'copies',
     kept: [],
     done: [],
+    ledgers: new Map(),
     outcome: null,
     listFails: false,
     keep: async (madeAt) => {
@@ -37,6 +40,11 @@ function makeShelf(): Shelf {
       return [...shelf.kept];
     },
     open: async () => null,
+    ledgerOf: async (name) => {
+      const ledgerId = shelf.ledgers.get(name);
+      if (ledgerId === 'unreadable') throw new PortFailure('ledger', 'readCopy', { isRetriable: true });
+      return ledgerId === undefined ? test.shop.ledger.ledgerId : ledgerId;
+    },
     remove: async (name) => {
       shelf.done.push(`remove ${name}`);
       shelf.kept.splice(
@@ -57,6 +65,11 @@ beforeEach(async () => {
   shelf = makeShelf();
   test = await openTestShop({ copies: makeCopyRun(shelf, PLAN) });
 });
+
+/** A copy of an earlier time, newer than those that are there. */
+function put(name: string, madeAt: string): void {
+  shelf.kept.unshift({ name, madeAt: instantFromIso(madeAt) as Instant, sizeBytes: 1 });
+}
 
 const nextAt = async (): Promise<string | undefined> => (await readCopies(test.shop))?.nextAt;
 
@@ -88,12 +101,7 @@ describe('copies by the clock', () => {
   });
 
   it('that fail say why, are tried again each quarter of an hour, and leave the old ones and the shop as they are', async () => {
-    for (const day of ['05', '06', '07', '08'])
-      shelf.kept.unshift({
-        name: day,
-        madeAt: instantFromIso(`2026-01-${day}T02:30:00Z`) as Instant,
-        sizeBytes: 1,
-      });
+    for (const day of ['05', '06', '07', '08']) put(day, `2026-01-${day}T02:30:00Z`);
     shelf.outcome = FULL;
     keepCopies(test.shop);
     await test.clock.moveBy(40);
@@ -124,6 +132,48 @@ describe('copies by the clock', () => {
     expect(shelf.done).toEqual(['keep']);
   });
 
+  it('stay where all the others carry names of a clock that ran ahead, and push those off one by one', async () => {
+    for (const day of ['05', '06', '07']) put(`ahead ${day}`, `2031-01-${day}T02:30:00Z`);
+    keepCopies(test.shop);
+    await test.clock.moveBy(120);
+    expect(shelf.done).toEqual(['keep', 'remove ahead 05']);
+    const told = await readCopies(test.shop);
+    expect(told?.nextAt).toBe('2026-01-13T02:30:00.000Z');
+    expect(told?.copies.map(({ madeAt }) => madeAt.slice(0, 10))).toEqual([
+      '2026-01-12',
+      '2031-01-07',
+      '2031-01-06',
+    ]);
+    await test.clock.moveBy(2 * 1440);
+    expect(shelf.done.slice(2)).toEqual(['keep', 'remove ahead 06', 'keep', 'remove ahead 07']);
+  });
+
+  it('never take away the last one of another ledger, and go on with their own', async () => {
+    for (const [day, [name, ledgerId]] of [
+      ['torn', null],
+      ['lost, older', 'lost'],
+      ['lost, newest', 'lost'],
+      ['other', 'other'],
+    ].entries()) {
+      put(String(name), `2026-01-0${day + 1}T02:30:00Z`);
+      shelf.ledgers.set(String(name), ledgerId ?? null);
+    }
+    put('own', '2026-01-09T02:30:00Z');
+    for (const key of ['k1', 'k2', 'k3']) {
+      await test.clock.moveBy(10);
+      await makeCopy(test.shop, key);
+    }
+    expect(shelf.done).toEqual(['keep', 'remove lost, older', 'remove torn', 'keep', 'keep', 'remove own']);
+  });
+
+  it('leave one that cannot be looked into, and say so', async () => {
+    for (const [day, name] of ['busy', 'b', 'c'].entries()) put(name, `2026-01-0${day + 1}T02:30:00Z`);
+    shelf.ledgers.set('busy', 'unreadable');
+    await makeCopy(test.shop, 'k1');
+    expect(shelf.done).toEqual(['keep']);
+    expect(test.logged).toContain('copy.stays');
+  });
+
   it('are none for a shop in memory', async () => {
     const inMemory = await openTestShop();
     keepCopies(inMemory.shop);
@@ -142,6 +192,15 @@ describe('a copy by hand', () => {
     });
     expect(second).toEqual({ kind: 'busy' });
     expect(await makeCopy(test.shop, 'k1')).toMatchObject({ kind: 'kept', isRepeat: true });
+    expect(shelf.done).toEqual(['keep']);
+  });
+
+  it('stays where the clock was put back while it was made', async () => {
+    for (const hour of ['03', '04', '05']) put(hour, `2026-01-12T${hour}:00:00Z`);
+    const copy = { name: 'late', madeAt: instantFromIso('2026-01-12T12:00:00Z') as Instant, sizeBytes: 1 };
+    shelf.outcome = { kind: 'kept', copy };
+    shelf.kept.unshift(copy);
+    expect(await makeCopy(test.shop, 'k1')).toMatchObject({ kind: 'kept', copy: { name: 'late' } });
     expect(shelf.done).toEqual(['keep']);
   });
 

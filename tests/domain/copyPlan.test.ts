@@ -1,7 +1,7 @@
 // When the next copy is due, in zones and on days where the clock is changed.
 import { describe, expect, it } from 'vitest';
 import { type Instant, instantFromIso } from '../../server/contract/index.ts';
-import { type CopyPlan, nextCopyAt, quietTimeFrom } from '../../server/domain/copyPlan.ts';
+import { type CopyPlan, newestFirst, nextCopyAt, quietTimeFrom } from '../../server/domain/copyPlan.ts';
 
 const NIGHTLY: CopyPlan = { everyMin: 1440, quietMin: 150, keepCount: 14 };
 const at = (text: string): Instant => instantFromIso(text) as Instant;
@@ -86,6 +86,29 @@ describe('the next copy is due', () => {
   it.each(rows)('$name', ({ plan = {}, timeZone = 'UTC', made, now, next }) => {
     const question = { copies: made.map((madeAt) => ({ madeAt: at(madeAt) })), nowAt: at(now), timeZone };
     expect(iso(nextCopyAt({ ...NIGHTLY, ...plan }, question))).toBe(next);
+  });
+});
+
+describe('copies by age', () => {
+  it('stand newest first, those from a clock that ran ahead after all others, clocks a minute apart aside', () => {
+    const made = [
+      '2026-01-11T02:30:00Z',
+      '2031-01-01T00:00:00Z',
+      '2026-01-12T10:01:01Z',
+      '2026-01-12T02:30:00Z',
+      '2026-01-12T10:01:00Z',
+    ];
+    const sorted = newestFirst(
+      made.map((madeAt) => ({ madeAt: at(madeAt) })),
+      at('2026-01-12T10:00:00Z'),
+    );
+    expect(sorted.map(({ madeAt }) => iso(madeAt))).toEqual([
+      '2026-01-12T10:01:00.000Z',
+      '2026-01-12T02:30:00.000Z',
+      '2026-01-11T02:30:00.000Z',
+      '2031-01-01T00:00:00.000Z',
+      '2026-01-12T10:01:01.000Z',
+    ]);
   });
 });
 

@@ -33,10 +33,12 @@ export interface CopyShelf {
   readonly folder: string;
   /** Makes a copy under a name of its own, checks it, and only then gives it that name. */
   keep(madeAt: Instant): Promise<Keeping>;
-  /** Newest first; empty while there is no folder. */
+  /** By what their names tell, the newest first; empty while there is no folder. */
   list(): Promise<readonly KeptCopy[]>;
   /** Null when there is none of that name. */
   open(name: string): Promise<StoreCopy | null>;
+  /** The ledger of which a kept copy is; null where the file is no store any more. */
+  ledgerOf(name: string): Promise<string | null>;
   remove(name: string): Promise<void>;
   /** Ends what is being made; nothing half made is left under a good name. */
   stop(): void;

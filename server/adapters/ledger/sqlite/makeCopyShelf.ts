@@ -1,6 +1,7 @@
 // The copies that are kept in a folder: each is written under another name, checked, and only then gets its own.
 import { mkdirSync, readdirSync, renameSync, rmSync, statfsSync, statSync } from 'node:fs';
 import { basename, join } from 'node:path';
+import { DatabaseSync } from '@photostructure/sqlite';
 import type { CopyShelf, Keeping, KeptCopy } from '../../../application/ports/storeCopier.ts';
 import {
   COPY_NAME,
@@ -12,6 +13,7 @@ import {
 import { makeAttempt } from '../attempt.ts';
 import { removeDatabase, syncFolderOf } from './durableFile.ts';
 import { openCopy } from './makeSqliteCopier.ts';
+import { isDamage } from './storeDamage.ts';
 import { notDone, type StoreWork } from './storeWork.ts';
 
 export interface ShelfPlace {
@@ -43,6 +45,7 @@ export function makeCopyShelf({ file, folder }: ShelfPlace, work: StoreWork): Co
       const found = await attempt('openCopy', () => listCopies(folder).find((copy) => copy.name === name));
       return found === undefined ? null : openCopy(join(folder, found.name), () => undefined);
     },
+    ledgerOf: (name) => attempt('readCopy', () => ledgerIn(join(folder, name))),
     remove: (name) =>
       attempt('removeCopy', () => {
         if (COPY_NAME.test(name)) rmSync(join(folder, name), { force: true });
@@ -98,16 +101,16 @@ function nameFor(folder: string, madeAt: Instant): string {
   }
 }
 
-/** The name of the newest copy in a folder; null where there is none to be seen. */
-export function newestCopyIn(folder: string): string | null {
+/** The copies that are to be seen in a folder; none where it cannot be looked into. */
+export function copiesIn(folder: string): readonly KeptCopy[] {
   try {
-    return listCopies(folder)[0]?.name ?? null;
+    return listCopies(folder);
   } catch {
-    return null;
+    return [];
   }
 }
 
-/** Newest first. Names alone tell the age: a file's own times do not survive being carried. */
+/** By their names, the newest first. Names alone tell the age: a file's own times do not survive being carried. */
 function listCopies(folder: string): KeptCopy[] {
   return namesIn(folder)
     .flatMap((name): KeptCopy[] => {
@@ -116,6 +119,21 @@ function listCopies(folder: string): KeptCopy[] {
       return madeAt === null || found?.isFile() !== true ? [] : [{ name, madeAt, sizeBytes: found.size }];
     })
     .toSorted((left, right) => right.madeAt - left.madeAt);
+}
+
+/** One page of the file: a copy stands by itself and has no log. */
+function ledgerIn(file: string): string | null {
+  const database = new DatabaseSync(file, { readOnly: true });
+  try {
+    const row = database.prepare(`SELECT value FROM meta WHERE name = 'ledgerId'`).get() as
+      { value: string } | undefined;
+    return row?.value ?? null;
+  } catch (cause) {
+    if (isDamage(cause) || /no such table/.test(String(cause))) return null;
+    throw cause;
+  } finally {
+    database.close();
+  }
 }
 
 function madeAtOf(name: string): Instant | null {

@@ -1,9 +1,9 @@
 // The shelf of copies: only good ones get a name, what is half made goes, and no name leads anywhere else.
-import { existsSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { beforeEach, describe, expect, it, onTestFinished } from 'vitest';
 import { checkStoreFile } from '../../../../server/adapters/ledger/sqlite/checkStoreFile.ts';
-import { makeCopyShelf, newestCopyIn } from '../../../../server/adapters/ledger/sqlite/makeCopyShelf.ts';
+import { copiesIn, makeCopyShelf } from '../../../../server/adapters/ledger/sqlite/makeCopyShelf.ts';
 import { openSqliteStore } from '../../../../server/adapters/ledger/sqlite/openSqliteStore.ts';
 import {
   notDone,
@@ -60,9 +60,22 @@ describe('a kept copy', () => {
       NAME,
       'sandby-2026-01-11T02-30-00Z.sqlite',
     ]);
-    expect(newestCopyIn(folder)).toBe('sandby-2026-01-12T02-30-01Z.sqlite');
+    expect(copiesIn(folder)).toEqual(await shelf.list());
     await shelf.remove(NAME);
     expect(await shelf.list()).toHaveLength(2);
+  });
+
+  it('tells of which ledger it is, and none where it is no store any more', async () => {
+    const shelf = makeCopyShelf({ file, folder }, ownStoreWork);
+    await shelf.keep(MADE_AT);
+    expect(await shelf.ledgerOf(NAME)).toBe('l1');
+    expect(readdirSync(folder)).toEqual([NAME]);
+    writeFileSync(join(folder, NAME), '');
+    expect(await shelf.ledgerOf(NAME)).toBeNull();
+    writeFileSync(join(folder, NAME), 'nothing of a store'.repeat(100));
+    expect(await shelf.ledgerOf(NAME)).toBeNull();
+    rmSync(join(folder, NAME));
+    await expect(shelf.ledgerOf(NAME)).rejects.toMatchObject({ port: 'ledger', operation: 'readCopy' });
   });
 
   it.each([
@@ -121,7 +134,7 @@ describe('a copy that is not good', () => {
     expect(kept).toMatchObject({ kind: 'failed', code: 'not-written' });
     expect(JSON.stringify(kept)).not.toContain('/');
     await expect(shelf.list()).rejects.toMatchObject({ port: 'ledger', operation: 'listCopies' });
-    expect(newestCopyIn(folder)).toBeNull();
+    expect(copiesIn(folder)).toEqual([]);
   });
 
   it('that a crash left half made goes at the next start, and nothing else', () => {
