@@ -54,11 +54,20 @@ export async function pairDevice(access: Access, { code, name, source, tokens }:
     throw error;
   });
   access.devices.set(tokenHash, device);
+  bindSession(access, tokens, device.id);
   access.limits.pairing.forgive(source);
   const before = tokens.device === null ? null : findDevice(access, tokens.device);
   if (before !== null) await endDevice(access, before.id);
   await noteAccess(access, { type: 'DevicePaired', body: { deviceId: device.id, name, right } });
   return { kind: 'paired', token };
+}
+
+/** A manager may have signed in before the device was paired: whoever ends the device means that session too. */
+function bindSession({ sessions, secrets }: Access, tokens: Tokens, deviceId: string): void {
+  if (tokens.session === null) return;
+  const tokenHash = secrets.digest(tokens.session);
+  const session = sessions.get(tokenHash);
+  if (session !== undefined) sessions.set(tokenHash, { ...session, deviceId });
 }
 
 /** Gives a device another name. */

@@ -17,7 +17,7 @@ export interface SignInAsk {
 /** Signs a manager in. */
 export async function signIn(access: Access, { passphrase, source, tokens }: SignInAsk): Promise<SignedIn> {
   const judged = await judgePassphrase(access, passphrase, source);
-  if (judged !== 'right') return judged;
+  if (judged.kind !== 'right') return judged;
   const { clock, makeId } = access.shop;
   const token = access.secrets.makeToken();
   const nowAt = clock.nowAt();
@@ -27,7 +27,7 @@ export async function signIn(access: Access, { passphrase, source, tokens }: Sig
     deviceId: tokens.device === null ? null : (findDevice(access, tokens.device)?.id ?? null),
     signedInAt: nowAt,
     startedMs: nowMs,
-    passphraseAt: access.passphraseAt ?? nowAt,
+    passphraseAt: judged.changedAt,
     seenAt: nowAt,
     seenMs: nowMs,
   };
@@ -62,8 +62,10 @@ export interface PassphraseAsk {
 /** Sets a new passphrase and ends every session but the asking one. */
 export async function changePassphrase(access: Access, ask: PassphraseAsk): Promise<Changed> {
   const judged = await judgePassphrase(access, ask.current, ask.source);
-  if (judged !== 'right') return judged.kind === 'limited' ? judged : { kind: 'refused' };
+  if (judged.kind !== 'right') return judged.kind === 'limited' ? judged : { kind: 'refused' };
   const hash = await access.secrets.hashPassphrase(ask.next);
+  // Who was judged by a passphrase that is no longer in force must not replace the new one.
+  if (judged.changedAt !== access.passphraseAt) return { kind: 'refused' };
   // Two changes in one moment must not look like one.
   const changedAt = Math.max(
     access.shop.clock.nowAt(),
@@ -78,10 +80,16 @@ export async function changePassphrase(access: Access, ask: PassphraseAsk): Prom
   return { kind: 'changed' };
 }
 
+interface Right {
+  readonly kind: 'right';
+  /** Of the passphrase that it was judged by. */
+  readonly changedAt: Session['passphraseAt'];
+}
+
 async function judgePassphrase(
   access: Access,
   ...[passphrase, source]: [passphrase: string, source: string]
-): Promise<'right' | Limited | { kind: 'none' } | { kind: 'refused' }> {
+): Promise<Right | Limited | { kind: 'none' } | { kind: 'refused' }> {
   const limited = limitedFor(access.limits.passphrase.take(source, access.shop.clock.elapsedMs()));
   if (limited !== null) {
     await noteRefused(access, { door: 'passphrase', source });
@@ -90,12 +98,14 @@ async function judgePassphrase(
   await notePassphrase(access);
   const kept = await access.store.readPassphrase();
   if (kept === null) return { kind: 'none' };
-  if (!(await access.secrets.isPassphrase(passphrase, kept.hash))) {
+  const isRight = await access.secrets.isPassphrase(passphrase, kept.hash);
+  // The check takes its time: another passphrase may be in force by now, and what fits the old one is worth nothing.
+  if (!isRight || kept.changedAt !== access.passphraseAt) {
     await noteRefused(access, { door: 'passphrase', source });
     return { kind: 'refused' };
   }
   access.limits.passphrase.forgive(source);
-  return 'right';
+  return { kind: 'right', changedAt: kept.changedAt };
 }
 
 function dropQuietest(access: Access): void {

@@ -28,6 +28,29 @@ async function signInOne(test: TestAccess): Promise<string> {
   return signed.token;
 }
 
+function makeGate() {
+  let open = (): void => undefined;
+  const passed = new Promise<void>((done) => (open = done));
+  return { passed, open: () => open() };
+}
+
+/** A check of a passphrase takes its time: the first one waits until it is let go. */
+function holdFirstCheck({ access }: TestAccess) {
+  const [gate, begin] = [makeGate(), makeGate()];
+  let isFirst = true;
+  const { secrets } = access;
+  const isPassphrase: typeof secrets.isPassphrase = async (...given) => {
+    const isHeld = isFirst;
+    isFirst = false;
+    const isRight = await secrets.isPassphrase(...given);
+    begin.open();
+    if (isHeld) await gate.passed;
+    return isRight;
+  };
+  const slow = { ...access, secrets: { ...secrets, isPassphrase } };
+  return { access: slow, begun: begin.passed, release: gate.open };
+}
+
 const deviceIn = (test: TestAccess, token: string) =>
   findStanding(test.access, { device: token, session: null }, false);
 const sessionIn = (test: TestAccess, token: string, isWriting = false) =>
@@ -100,6 +123,29 @@ describe('a device', () => {
     expect(test.ended.map(({ kind }) => kind)).toEqual(['session', 'device']);
     expect((await openTestAccess(test.folder)).access.devices.size).toBe(0);
   });
+
+  it('that is ended takes along the session that was there before it was paired', async () => {
+    const test = await openTestAccess();
+    await keepPassphrase(test, 'right');
+    const session = await signInOne(test);
+    const other = await signInOne(test);
+    const token = await pairOne(test, 'Phone', { device: null, session });
+    const { deviceId } = deviceIn(test, token);
+    expect(await endDevice(test.access, deviceId ?? '')).toBe('done');
+    expect([sessionIn(test, session).right, sessionIn(test, other).right]).toEqual([null, 'manage']);
+    expect(test.ended.map(({ kind }) => kind)).toEqual(['session', 'device']);
+  });
+
+  it('that is paired anew keeps its session, and takes it along in the end', async () => {
+    const test = await openTestAccess();
+    await keepPassphrase(test, 'right');
+    const session = await signInOne(test);
+    const before = await pairOne(test, 'Phone', { device: null, session });
+    const after = await pairOne(test, 'Phone again', { device: before, session });
+    expect(sessionIn(test, session).right).toBe('manage');
+    await endDevice(test.access, deviceIn(test, after).deviceId ?? '');
+    expect(sessionIn(test, session).right).toBeNull();
+  });
 });
 
 describe('a session', () => {
@@ -146,6 +192,42 @@ describe('a session', () => {
     const ask = { current: 'right', next: 'another', source: SOURCE, standing: sessionIn(test, mine) };
     expect(await changePassphrase(test.access, ask)).toEqual({ kind: 'changed' });
     expect([sessionIn(test, mine).right, sessionIn(test, other).right]).toEqual(['manage', null]);
+  });
+
+  it('is not to be had by the old passphrase while a new one is set', async () => {
+    const test = await openTestAccess();
+    await keepPassphrase(test, 'right');
+    const mine = await signInOne(test);
+    const held = holdFirstCheck(test);
+    const late = signIn(held.access, { passphrase: 'right', source: SOURCE, tokens: NOBODY });
+    await held.begun;
+    const ask = { current: 'right', next: 'another', source: SOURCE, standing: sessionIn(test, mine) };
+    expect(await changePassphrase(held.access, ask)).toEqual({ kind: 'changed' });
+    held.release();
+    expect(await late).toEqual({ kind: 'refused' });
+    expect(test.access.sessions.size).toBe(1);
+  });
+
+  it('that was judged by the old passphrase cannot replace the new one', async () => {
+    const test = await openTestAccess();
+    await keepPassphrase(test, 'right');
+    const [mine, other] = [await signInOne(test), await signInOne(test)];
+    const held = holdFirstCheck(test);
+    const change = (next: string, token: string) =>
+      changePassphrase(held.access, {
+        current: 'right',
+        next,
+        source: SOURCE,
+        standing: sessionIn(test, token),
+      });
+    const late = change('stolen', other);
+    await held.begun;
+    expect(await change('another', mine)).toEqual({ kind: 'changed' });
+    held.release();
+    expect(await late).toEqual({ kind: 'refused' });
+    const sign = (passphrase: string) =>
+      signIn(held.access, { passphrase, source: SOURCE, tokens: NOBODY }).then(({ kind }) => kind);
+    expect([await sign('stolen'), await sign('another')]).toEqual(['refused', 'signedIn']);
   });
 
   it('is not to be had before a passphrase was set', async () => {
