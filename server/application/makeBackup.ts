@@ -9,6 +9,10 @@ export async function makeBackup(shop: Shop): Promise<Backup> {
   const day = makeDayReader(shop.facts.timeZone)(shop.clock.nowAt());
   const copy = await shop.copier.copy();
   if (copy === null) return { kind: 'busy' };
+  if ('kind' in copy) {
+    shop.log.error('backup.failed', { code: copy.code, detail: copy.detail });
+    return copy;
+  }
   shop.log.info('backup.made', { sizeBytes: copy.sizeBytes });
   return { kind: 'made', copy, day };
 }

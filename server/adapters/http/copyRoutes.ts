@@ -3,7 +3,7 @@ import { pipeline } from 'node:stream/promises';
 import { type Response, Router } from 'express';
 import { COPY_NAME, makeCopyBody } from '../../contract/index.ts';
 import type { Doors } from '../../application/ports/doors.ts';
-import type { StoreCopy } from '../../application/ports/storeCopier.ts';
+import type { NotCopied, StoreCopy } from '../../application/ports/storeCopier.ts';
 import { parseAsk } from './parseAsk.ts';
 import { sendProblem, sendRejections, sendUnknown } from './problem.ts';
 
@@ -66,6 +66,14 @@ export function sendBusy(response: Response): void {
   });
 }
 
+/** Sends why there is no copy. */
+export function sendNotCopied(response: Response, { code, detail }: NotCopied): void {
+  sendProblem(response, 503, {
+    code: `copy-${code}`,
+    detail: `No copy was made: ${detail}. What is there is as it was.`,
+  });
+}
+
 async function sendMade(doors: Doors, response: Response, key: string): Promise<void> {
   const answer = await doors.makeCopy(key);
   switch (answer.kind) {
@@ -77,9 +85,6 @@ async function sendMade(doors: Doors, response: Response, key: string): Promise<
     case 'no-file':
       return sendNoFile(response);
     case 'failed':
-      sendProblem(response, 503, {
-        code: `copy-${answer.code}`,
-        detail: `No copy was made: ${answer.detail}. What is there is as it was.`,
-      });
+      return sendNotCopied(response, answer);
   }
 }

@@ -3,7 +3,6 @@ import type {
   CardPreviewWire,
   CardSetupWire,
   CopiesWire,
-  CopyTrouble,
   KeptCopyWire,
   PreviewCard,
   PutCard,
@@ -14,7 +13,7 @@ import type {
   SettingsTouchWire,
   SettingsWire,
 } from '../../contract/index.ts';
-import type { StoreCopy } from './storeCopier.ts';
+import type { NotCopied, StoreCopy } from './storeCopier.ts';
 
 /** What a person wants changed, with the key under which the answer is kept. */
 export interface SetupAsk<Body> {
@@ -38,13 +37,14 @@ export type CardPreview =
 /** What came of the wish for a copy that is kept beside the store. */
 export type CopyAnswer =
   | { readonly kind: 'kept'; readonly copy: KeptCopyWire; readonly isRepeat: boolean }
-  | { readonly kind: 'failed'; readonly code: CopyTrouble; readonly detail: string }
+  | NotCopied
   | { readonly kind: 'busy' }
   | { readonly kind: 'no-file' };
 
 export type Backup =
   /** The shop's local day, "2026-01-12". */
   | { readonly kind: 'made'; readonly copy: StoreCopy; readonly day: string }
+  | NotCopied
   | { readonly kind: 'busy' }
   | { readonly kind: 'no-file' };
 

@@ -10,9 +10,16 @@ export interface StoreCopy {
   letGo(): void;
 }
 
+/** Why there is no copy, in a code and in one English sentence without a path. */
+export interface NotCopied {
+  readonly kind: 'failed';
+  readonly code: CopyTrouble;
+  readonly detail: string;
+}
+
 export interface StoreCopier {
-  /** Null while another copy is still being made or read. Throws PortFailure when none can be made. */
-  copy(): Promise<StoreCopy | null>;
+  /** Null while another copy is still being made or read. Throws PortFailure where nobody can say why none was made. */
+  copy(): Promise<StoreCopy | NotCopied | null>;
 }
 
 /** A copy that was checked and stands by itself. */
@@ -22,10 +29,7 @@ export interface KeptCopy {
   readonly sizeBytes: number;
 }
 
-export type Keeping =
-  | { readonly kind: 'kept'; readonly copy: KeptCopy }
-  /** The detail is one English sentence without a path. */
-  | { readonly kind: 'failed'; readonly code: CopyTrouble; readonly detail: string };
+export type Keeping = { readonly kind: 'kept'; readonly copy: KeptCopy } | NotCopied;
 
 /** The copies of a store that are kept beside it. */
 export interface CopyShelf {

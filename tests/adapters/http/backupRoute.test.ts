@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { makeMemoryStore } from '../../../server/adapters/ledger/memory/makeMemoryStore.ts';
 import { openSqliteStore } from '../../../server/adapters/ledger/sqlite/openSqliteStore.ts';
+import type { StoreCopier } from '../../../server/application/ports/storeCopier.ts';
 import { PortFailure } from '../../../server/application/ports/portFailure.ts';
 import { getJson } from '../../support/http.ts';
 import { serveShop, type ServedShop } from '../../support/serveShop.ts';
@@ -62,6 +63,21 @@ describe('a copy of the store', () => {
     expect(await getJson(test.address, '/backup')).toMatchObject({
       status: 409,
       body: { code: 'backup-running' },
+    });
+  });
+
+  it('that has no room on the disk is told as a kept one is', async () => {
+    test.close();
+    const copier: StoreCopier = {
+      copy: async () => ({ kind: 'failed', code: 'no-room', detail: 'the disk has 1 MB free' }),
+    };
+    test = await serveShop({ ...makeMemoryStore(), copier });
+    expect(await getJson(test.address, '/backup')).toMatchObject({
+      status: 503,
+      body: {
+        code: 'copy-no-room',
+        detail: 'No copy was made: the disk has 1 MB free. What is there is as it was.',
+      },
     });
   });
 

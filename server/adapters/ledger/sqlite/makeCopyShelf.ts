@@ -1,5 +1,5 @@
 // The copies that are kept in a folder: each is written under another name, checked, and only then gets its own.
-import { mkdirSync, readdirSync, renameSync, rmSync, statfsSync, statSync } from 'node:fs';
+import { mkdirSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { DatabaseSync } from '@photostructure/sqlite';
 import type { CopyShelf, Keeping, KeptCopy } from '../../../application/ports/storeCopier.ts';
@@ -13,21 +13,14 @@ import {
 import { makeAttempt } from '../attempt.ts';
 import { removeDatabase, syncFolderOf } from './durableFile.ts';
 import { openCopy } from './makeSqliteCopier.ts';
+import { type CopyPlace, roomMissing } from './roomForCopy.ts';
 import { isDamage } from './storeDamage.ts';
-import { notDone, type StoreWork } from './storeWork.ts';
+import { notCopied, notDone, type StoreWork } from './storeWork.ts';
 
-export interface ShelfPlace {
-  /** The live store. */
-  readonly file: string;
-  readonly folder: string;
-}
-
-/** What must be left on the disk after a copy, so that the shop itself can go on writing [bytes]. */
-const ROOM_LEFT_BYTES = 64 * 1024 * 1024;
 const PART_ENDING = '.part';
 
 /** Makes the shelf of a store; what a crash left half made goes. */
-export function makeCopyShelf({ file, folder }: ShelfPlace, work: StoreWork): CopyShelf {
+export function makeCopyShelf({ file, folder }: CopyPlace, work: StoreWork): CopyShelf {
   const attempt = makeAttempt('ledger', () => true);
   removeHalfMade(folder);
   return {
@@ -36,8 +29,7 @@ export function makeCopyShelf({ file, folder }: ShelfPlace, work: StoreWork): Co
       try {
         return await keepCopy({ file, folder, madeAt }, work);
       } catch (cause) {
-        const { code, sentence } = notDone(cause);
-        return { kind: 'failed', code, detail: sentence };
+        return notCopied(notDone(cause));
       }
     },
     list: () => attempt('listCopies', () => listCopies(folder)),
@@ -55,7 +47,7 @@ export function makeCopyShelf({ file, folder }: ShelfPlace, work: StoreWork): Co
 }
 
 async function keepCopy(
-  { file, folder, madeAt }: ShelfPlace & { readonly madeAt: Instant },
+  { file, folder, madeAt }: CopyPlace & { readonly madeAt: Instant },
   work: StoreWork,
 ): Promise<Keeping> {
   mkdirSync(folder, { recursive: true });
@@ -66,30 +58,13 @@ async function keepCopy(
   const verdict = await work.copy({ file, target: part });
   if (verdict.kind !== 'sound') {
     removeDatabase(part);
-    return {
-      kind: 'failed',
-      code: verdict.kind === 'failed' ? verdict.code : 'damaged',
-      detail: verdict.sentence,
-    };
+    return notCopied(verdict);
   }
   renameSync(part, join(folder, name));
   syncFolderOf(join(folder, name));
   const kept = listCopies(folder).find((copy) => copy.name === name);
   if (kept === undefined) throw new Error('the copy has gone');
   return { kind: 'kept', copy: kept };
-}
-
-/** A copy must not take the room that the shop itself needs. */
-function roomMissing({ file, folder }: ShelfPlace): string | null {
-  const wantedBytes = statSync(file).size + ROOM_LEFT_BYTES;
-  const { bavail, bsize } = statfsSync(folder);
-  const freeBytes = bavail * bsize;
-  if (freeBytes >= wantedBytes) return null;
-  return `the disk has ${inMegabytes(freeBytes)} free, a copy needs ${inMegabytes(wantedBytes)}`;
-}
-
-function inMegabytes(sizeBytes: number): string {
-  return `${Math.ceil(sizeBytes / 1_000_000)} MB`;
 }
 
 /** A name that no other copy has: two of one second are a second apart. */

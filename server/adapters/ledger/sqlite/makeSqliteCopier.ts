@@ -1,9 +1,11 @@
 // A copy of a shop's file to be carried away, made while it is written; it lies beside the file for as long as it is read.
 import { open } from 'node:fs/promises';
+import { dirname } from 'node:path';
 import { PortFailure } from '../../../application/ports/portFailure.ts';
 import type { StoreCopier, StoreCopy } from '../../../application/ports/storeCopier.ts';
 import { removeDatabase } from './durableFile.ts';
-import type { StoreWork } from './storeWork.ts';
+import { roomMissing } from './roomForCopy.ts';
+import { notCopied, type StoreWork, type WorkVerdict } from './storeWork.ts';
 
 /** Makes the copier of a store's file; what a crash left of a copy goes. */
 export function makeSqliteCopier(work: StoreWork, file: string): StoreCopier {
@@ -19,9 +21,14 @@ export function makeSqliteCopier(work: StoreWork, file: string): StoreCopier {
         removeDatabase(copyFile);
       };
       try {
-        const verdict = await work.copy({ file, target: copyFile });
-        if (verdict.kind !== 'sound') throw new Error(verdict.sentence);
-        return await openCopy(copyFile, letGo);
+        const missing = roomMissing({ file, folder: dirname(file) });
+        const verdict: WorkVerdict =
+          missing === null
+            ? await work.copy({ file, target: copyFile })
+            : { kind: 'failed', code: 'no-room', sentence: missing };
+        if (verdict.kind === 'sound') return await openCopy(copyFile, letGo);
+        letGo();
+        return notCopied(verdict);
       } catch (cause) {
         letGo();
         throw new PortFailure('ledger', 'copy', { isRetriable: true, cause });

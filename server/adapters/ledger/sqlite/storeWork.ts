@@ -1,4 +1,5 @@
 // Long work on whole files that the server has done elsewhere: copying a live store, and looking through one.
+import type { NotCopied } from '../../../application/ports/storeCopier.ts';
 import type { CopyTrouble } from '../../../contract/index.ts';
 import { checkStoreFile, type StoreVerdict } from './checkStoreFile.ts';
 import { type CopyAsk, copyStoreFile } from './copyStoreFile.ts';
@@ -31,6 +32,12 @@ export const ownStoreWork: StoreWork = {
   check: async (file) => checkStoreFile(file),
   stop: () => undefined,
 };
+
+/** What came of a copy that is not sound, as the shop tells it. */
+export function notCopied(verdict: Exclude<WorkVerdict, { kind: 'sound' }>): NotCopied {
+  const code = verdict.kind === 'failed' ? verdict.code : 'damaged';
+  return { kind: 'failed', code, detail: verdict.sentence };
+}
 
 /** Says in words why a file could not be written. */
 export function notDone(cause: unknown): NotDone {
