@@ -1,6 +1,7 @@
 // The contract: everything that crosses a wire, in one place. The pages take types from here and values from the leaves.
 export * from './access.ts';
 export * from './accessTerms.ts';
+export * from './addressSource.ts';
 export * from './alertTerms.ts';
 export * from './batch.ts';
 export * from './commands.ts';

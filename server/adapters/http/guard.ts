@@ -1,8 +1,13 @@
 // The guard before every call: is it meant for us, who asks, may they. Without sign-in only this machine asks, and may everything.
 import type { IncomingHttpHeaders, IncomingMessage } from 'node:http';
-import { isIPv6 } from 'node:net';
 import type { Request, RequestHandler, Response } from 'express';
-import { holdsRight, isFromHere, type Right, type SensorUserKind } from '../../contract/index.ts';
+import {
+  addressSource,
+  holdsRight,
+  isFromHere,
+  type Right,
+  type SensorUserKind,
+} from '../../contract/index.ts';
 import type {
   AccessDoors,
   KnownUser,
@@ -83,10 +88,9 @@ export function makeGuard(parts: GuardParts): Guard {
   };
 }
 
-/** Where an address belongs for limits: one of IPv6 to the network that hands out such. */
+/** Where a request comes from, for limits. */
 export function sourceOf(request: Request): string {
-  const address = (request.socket.remoteAddress ?? '').replace(/^::ffff:(?=\d+\.)/, '');
-  return isIPv6(address) && address !== '::1' ? address.split(':').slice(0, 4).join(':') : address;
+  return addressSource(request.socket.remoteAddress ?? '');
 }
 
 /** Sends that it was too often. */
