@@ -3,18 +3,37 @@
 /** The names of this machine to itself. */
 export const LOOPBACK_HOSTS = ['127.0.0.1', '::1', 'localhost'] as const;
 
+/** What a request says of the page that sent it. */
+export interface PageHeaders {
+  readonly host?: string | undefined;
+  readonly origin?: string | undefined;
+  readonly 'sec-fetch-site'?: string | string[] | undefined;
+  readonly 'sec-fetch-mode'?: string | string[] | undefined;
+  readonly 'sec-fetch-dest'?: string | string[] | undefined;
+}
+
 /**
  * Whether a request was meant for this machine by a page of this machine: a page of another site carries its own
- * origin, and a name that was bent to our address carries itself as host.
+ * origin or is told by its browser, and a name that was bent to our address carries itself as host.
  */
-export function isFromHere({
-  host,
-  origin,
-}: {
-  host?: string | undefined;
-  origin?: string | undefined;
-}): boolean {
+export function isFromHere(headers: PageHeaders): boolean {
+  const { host, origin } = headers;
+  if (isFromOtherSite(headers)) return false;
   return isLoopback(`http://${host ?? ''}`) && (origin === undefined || isLoopback(origin));
+}
+
+/**
+ * Whether a page of another site has its browser ask here: for a picture or a file it carries no origin. Somebody may
+ * follow a link to a page of ours from anywhere. Sensors and older browsers say nothing of all this, and pass.
+ */
+export function isFromOtherSite({
+  'sec-fetch-site': site,
+  'sec-fetch-mode': mode,
+  'sec-fetch-dest': dest,
+}: PageHeaders): boolean {
+  if (site !== 'cross-site' && site !== 'same-site') return false;
+  // A frame navigates as well, without anybody having followed anything.
+  return mode !== 'navigate' || (dest !== undefined && dest !== 'document');
 }
 
 function isLoopback(address: string): boolean {

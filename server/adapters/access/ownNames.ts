@@ -1,7 +1,7 @@
 // Under which names and addresses this machine may be called, and which one a phone in the same network can open.
 import { isIP } from 'node:net';
 import { hostname, networkInterfaces } from 'node:os';
-import { LOOPBACK_HOSTS } from '../../contract/index.ts';
+import { isFromOtherSite, LOOPBACK_HOSTS, type PageHeaders } from '../../contract/index.ts';
 import type { Origins } from '../../application/ports/accessDoors.ts';
 
 /**
@@ -29,11 +29,10 @@ export function makeOrigins({
     return names.has(name) || hosts.has(host.toLowerCase()) || (listed === undefined && isIP(name) !== 0);
   };
   return {
-    isOurs({ host = '', origin, 'sec-fetch-site': site, 'sec-fetch-mode': mode }) {
-      if (!isOurHost(host)) return false;
-      // Somebody may follow a link to a page of ours from anywhere; our cookies do not come along then.
-      const isFromOthers = (site === 'cross-site' || site === 'same-site') && mode !== 'navigate';
-      if (isFromOthers) return false;
+    isOurs(headers: PageHeaders) {
+      const { host = '', origin } = headers;
+      // Our cookies do not come along where a link was followed from elsewhere.
+      if (!isOurHost(host) || isFromOtherSite(headers)) return false;
       return origin === undefined || origins.has(origin) || origin === originOf(scheme, host);
     },
     addressFor(host) {

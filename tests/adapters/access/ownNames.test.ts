@@ -32,6 +32,16 @@ describe('without a list', () => {
       true,
     ],
     [
+      'a frame in a page of another site',
+      {
+        host: '192.168.1.20:4180',
+        'sec-fetch-site': 'cross-site',
+        'sec-fetch-mode': 'navigate',
+        'sec-fetch-dest': 'iframe',
+      },
+      false,
+    ],
+    [
       'a form of another site',
       {
         host: '192.168.1.20:4180',
