@@ -27,6 +27,7 @@ function makeSpecial(): BlockList {
     ['172.16.0.0', 12],
     ['192.0.0.0', 24],
     ['192.0.2.0', 24],
+    ['192.88.99.0', 24],
     ['192.168.0.0', 16],
     ['198.18.0.0', 15],
     ['198.51.100.0', 24],
@@ -37,12 +38,17 @@ function makeSpecial(): BlockList {
     list.addSubnet(network, prefixLength, 'ipv4');
   for (const [network, prefixLength] of [
     ['::', 96],
+    // What carries an address of IPv4 in it leads there, by a translator or a tunnel that may stand in the shop.
+    ['::ffff:0:0:0', 96],
     ['64:ff9b::', 96],
+    ['64:ff9b:1::', 48],
     ['100::', 64],
+    ['2001::', 32],
     ['2001:db8::', 32],
     ['2002::', 16],
     ['fc00::', 7],
     ['fe80::', 10],
+    ['fec0::', 10],
     ['ff00::', 8],
   ] as const)
     list.addSubnet(network, prefixLength, 'ipv6');

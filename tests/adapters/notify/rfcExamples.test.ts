@@ -146,7 +146,8 @@ describe('a webhook', () => {
 });
 
 describe('an address of the network', () => {
-  // The registries of special-purpose addresses: RFC 6890, RFC 4193, RFC 6598, RFC 4291.
+  // The registries of special-purpose addresses: RFC 6890, RFC 4193, RFC 6598, RFC 4291; and
+  // what older standards and translators made of it: RFC 3879, RFC 4380, RFC 7526, RFC 7915, RFC 8215.
   it.each([
     '127.0.0.1',
     '10.1.2.3',
@@ -166,16 +167,33 @@ describe('an address of the network', () => {
     'fd00::1',
     'ff02::1',
     '64:ff9b::a00:1',
+    '64:ff9b:1::a00:1',
+    '64:ff9b:1:ffff::1',
     '2002:7f00:1::',
+    '2001:0:4136:e378:8000:63bf:3fff:fdd2',
+    '::ffff:0:7f00:1',
+    '::ffff:0:10.0.0.1',
+    'fec0::1',
+    'feff::1',
+    '192.88.99.1',
     'no address',
   ])('%s is nobody’s push service', (address) => {
     expect(isPublicAddress(address)).toBe(false);
   });
 
-  it.each(['1.1.1.1', '172.32.0.1', '142.250.1.1', '2606:4700:4700::1111', '2a00:1450::1', '::ffff:1.1.1.1'])(
-    '%s may be one',
-    (address) => {
-      expect(isPublicAddress(address)).toBe(true);
-    },
-  );
+  it.each([
+    '1.1.1.1',
+    '172.32.0.1',
+    '192.88.98.1',
+    '192.88.100.1',
+    '64:ff9b:2::1',
+    '2001:1::1',
+    '2001:4860:4860::8888',
+    '142.250.1.1',
+    '2606:4700:4700::1111',
+    '2a00:1450::1',
+    '::ffff:1.1.1.1',
+  ])('%s may be one', (address) => {
+    expect(isPublicAddress(address)).toBe(true);
+  });
 });
