@@ -9,6 +9,7 @@ import { readOpenBatches } from './appendFacts.ts';
 import { forgetEstimates, noteNews } from './heldEstimates.ts';
 import { PortFailure } from './ports/portFailure.ts';
 import type { Shop } from './shop.ts';
+import { isClockSteady } from './steadyClock.ts';
 import { probeStore } from './storeTroubles.ts';
 
 /** Answers to commands are kept this long. */
@@ -36,7 +37,9 @@ export async function advanceTime(shop: Shop, looksAt: 'all' | 'due' = 'due'): P
         (state) => looksAt === 'all' || isTurning(shop, state, lookedAt) || !hasPassAhead(shop, state),
       );
       await probeStore(shop);
-      await shop.ledger.forgetAnswers(instantAfter(shop.clock.nowAt(), -ANSWERS_KEPT_MIN));
+      // On a clock that jumped ahead every answer is old, and without its answer a command would be done a second time.
+      if (isClockSteady(shop.clock))
+        await shop.ledger.forgetAnswers(instantAfter(shop.clock.nowAt(), -ANSWERS_KEPT_MIN));
     });
   } finally {
     // Whatever went wrong in this look: the next one is not kept from looking.

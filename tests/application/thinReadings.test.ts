@@ -7,9 +7,11 @@ import { readCards } from '../../server/application/readSnapshot.ts';
 import { keepThin, thinReadings } from '../../server/application/thinReadings.ts';
 import { PortFailure } from '../../server/application/ports/portFailure.ts';
 import { type CostWire, type Instant, instantFromMs } from '../../server/contract/index.ts';
+import { type JumpingClock, makeJumpingClock } from '../support/jumpingClock.ts';
 import { act, openTestShop, OPENS_AT, sayAir, start, type TestShop } from '../support/testShop.ts';
 
 const MIN_MS = 60_000;
+const DAY_MIN = 24 * 60;
 
 /** A morning of readings each minute, with three batches of one order. */
 async function playMorning(): Promise<TestShop> {
@@ -90,25 +92,52 @@ describe('readings that became means', () => {
       expect(Math.abs((value ?? 0) - (was[index] ?? 0))).toBeLessThan(0.6);
   });
 
-  it('come soon after the start and then each night, from before as many days as are kept whole', async () => {
-    const test = await openTestShop();
-    const asked: number[] = [];
-    const { air } = test.shop;
-    const watched = {
-      ...test.shop,
-      air: {
-        ...air,
-        thin: async (beforeAt: Instant) => {
-          asked.push((test.clock.nowAt() - beforeAt) / (1440 * MIN_MS));
-          return { removedCount: 0, isDone: true };
-        },
-      },
+  /** For how many days readings were to be kept whole, at each time that older ones were to go. */
+  async function watchThinning(clock: JumpingClock): Promise<number[]> {
+    const keptDays: number[] = [];
+    const { shop } = await openTestShop({ clock });
+    const thin = (beforeAt: Instant) => {
+      keptDays.push((clock.nowAt() - beforeAt) / (DAY_MIN * MIN_MS));
+      return Promise.resolve({ removedCount: 0, isDone: true });
     };
-    keepThin(watched, { keepDays: 400, quietMin: 150 });
-    await test.clock.moveBy(10);
-    expect(asked).toEqual([400]);
-    await test.clock.moveBy(1440);
-    expect(asked).toEqual([400, 400]);
+    keepThin({ ...shop, air: { ...shop.air, thin } }, { keepDays: 400, quietMin: 150 });
+    return keptDays;
+  }
+
+  it('come six hours after the start and then each night, from before as many days as are kept whole', async () => {
+    const clock = makeJumpingClock(OPENS_AT);
+    const keptDays = await watchThinning(clock);
+    await clock.moveBy(355);
+    expect(keptDays).toEqual([]);
+    await clock.moveBy(10);
+    expect(keptDays).toEqual([400]);
+    await clock.moveBy(DAY_MIN);
+    expect(keptDays).toEqual([400, 400]);
+  });
+
+  it('are not made by a clock that is a year ahead for some minutes, and go on when it was put right', async () => {
+    const clock = makeJumpingClock(OPENS_AT);
+    const keptDays = await watchThinning(clock);
+    await clock.moveBy(370);
+    expect(keptDays).toHaveLength(1);
+    clock.jumpBy(401 * DAY_MIN);
+    await clock.moveBy(5);
+    clock.jumpBy(-401 * DAY_MIN);
+    await clock.moveBy(5 * 60);
+    expect(keptDays).toHaveLength(1);
+    await clock.moveBy(70);
+    expect(keptDays).toHaveLength(2);
+  });
+
+  it('are planned anew where the clock was ahead for a day', async () => {
+    const clock = makeJumpingClock(OPENS_AT);
+    const keptDays = await watchThinning(clock);
+    clock.jumpBy(401 * DAY_MIN);
+    await clock.moveBy(DAY_MIN);
+    clock.jumpBy(-401 * DAY_MIN);
+    keptDays.length = 0;
+    await clock.moveBy(370);
+    expect(keptDays).toHaveLength(1);
   });
 
   it('wait for the next day where the store fails', async () => {
