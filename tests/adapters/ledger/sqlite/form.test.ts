@@ -1,5 +1,5 @@
 // A store of an older form: kept as it was beside the new one, brought on a step at a time, and whole wherever that stops.
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, truncateSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { DatabaseSync, type DatabaseSyncInstance } from '@photostructure/sqlite';
 import { describe, expect, it, onTestFinished } from 'vitest';
@@ -112,5 +112,31 @@ describe('a step to a newer form', () => {
     expect(copy.prepare('SELECT count(*) AS count FROM one').get()).toEqual({ count: 1 });
     copy.close();
     expect(existsSync(`${kept}.part`)).toBe(false);
+  });
+
+  it('leaves what is kept of the old form where a start was interrupted between two steps', () => {
+    const schema = schemaWith('CREATE TABLE two (a)');
+    const { database, file } = openForm(schema);
+    keepBeforeForm(database, { file, schema });
+    bringUp(database, { ...schema, steps: schema.steps.slice(0, 2) });
+    keepBeforeForm(database, { file, schema });
+    const kept = join(dirname(file), 'shop-before-form-3.sqlite');
+    expect(versionOf(kept)).toBe(1);
+    expect(readdirSync(dirname(file)).filter((name) => name.includes('.part'))).toEqual([]);
+  });
+
+  it.each([
+    ['cut short', (kept: string) => truncateSync(kept, 5000)],
+    ['empty', (kept: string) => truncateSync(kept, 0)],
+    ['no store', (kept: string) => writeFileSync(kept, 'nothing of a store'.repeat(100))],
+  ])('is kept before in the place of a file that is %s', (_what, spoil) => {
+    const schema = schemaWith('CREATE TABLE two (a)');
+    const { database, file } = openForm(schema);
+    keepBeforeForm(database, { file, schema });
+    const kept = join(dirname(file), 'shop-before-form-3.sqlite');
+    spoil(kept);
+    bringUp(database, { ...schema, steps: schema.steps.slice(0, 2) });
+    keepBeforeForm(database, { file, schema });
+    expect(versionOf(kept)).toBe(2);
   });
 });
