@@ -25,8 +25,12 @@ function keepOld(file: string, keptAt: Instant): string {
   const kept = join(dirname(file), name);
   copyFileSync(file, `${kept}.part`);
   syncFile(`${kept}.part`);
-  // Only of a damaged store is there still a log here: it is kept with it.
-  if (hasLog(file)) copyFileSync(`${file}-wal`, `${kept}-wal`);
+  // Only of a store that is damaged or read by others is there still a log here: it is kept with it, on the disk before the
+  // live one goes.
+  if (hasLog(file)) {
+    copyFileSync(`${file}-wal`, `${kept}-wal`);
+    syncFile(`${kept}-wal`);
+  }
   renameSync(`${kept}.part`, kept);
   syncFolderOf(kept);
   return name;
