@@ -1,11 +1,15 @@
 // What a file keeps from one start to the next, and which files are refused.
-import { chmodSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { chmodSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { DatabaseSync, type DatabaseSyncInstance } from '@photostructure/sqlite';
 import { expect, it, onTestFinished } from 'vitest';
 import { PortFailure } from '../../../../server/application/ports/portFailure.ts';
-import { openDatabase } from '../../../../server/adapters/ledger/sqlite/openDatabase.ts';
-import { openSqliteStore } from '../../../../server/adapters/ledger/sqlite/openSqliteStore.ts';
+import { bringUp, SHOP_SCHEMA } from '../../../../server/adapters/ledger/sqlite/migrations.ts';
+import { openDatabase, openToRead } from '../../../../server/adapters/ledger/sqlite/openDatabase.ts';
+import {
+  makeSqliteStore,
+  openSqliteStore,
+} from '../../../../server/adapters/ledger/sqlite/openSqliteStore.ts';
 import type { Sequence } from '../../../../server/domain/facts.ts';
 import { answerOf, entryAfter, factOf, minute, rowOf, spanOf, viewOf } from '../ledgerFixtures.ts';
 import type { Store } from '../ledgerSuite.ts';
@@ -76,6 +80,31 @@ it('makes the folder when there is none', async () => {
   expect(readFileSync(file).subarray(0, 15).toString()).toBe('SQLite format 3');
 });
 
+it('reads a store that another one works on, what is written meanwhile too, and writes nothing', async () => {
+  const file = newFile();
+  const { ledger } = openSqliteStore({ file, ledgerIdForNew: 'l1' });
+  onTestFinished(() => ledger.close());
+  await ledger.append(entryAfter(0));
+  const beside = makeSqliteStore(openToRead(file)).ledger;
+  expect(await beside.readHead()).toBe(1);
+  await ledger.append(entryAfter(1));
+  expect(await beside.readHead()).toBe(2);
+  await expect(beside.append(entryAfter(2))).rejects.toMatchObject({ trouble: 'read-only' });
+  await beside.close();
+  expect(await ledger.readHead()).toBe(2);
+});
+
+it('reads no store of another form than its own, and leaves it as it is', () => {
+  const file = newFile();
+  const older = new DatabaseSync(file);
+  onTestFinished(() => older.close());
+  bringUp(older, { ...SHOP_SCHEMA, steps: SHOP_SCHEMA.steps.slice(0, 1) });
+  const own = SHOP_SCHEMA.steps.length;
+  expect(() => openToRead(file)).toThrow(`the store has form 1, and this program reads form ${own}`);
+  expect(older.prepare('PRAGMA user_version').get()).toEqual({ user_version: 1 });
+  expect(readdirSync(dirname(file)).filter((name) => name.includes('before-form'))).toEqual([]);
+});
+
 it('syncs every commit, waits for locks and checks types and keys', () => {
   const database = openDatabase({ file: newFile(), ledgerIdForNew: 'l1' });
   onTestFinished(() => database.close());
@@ -84,6 +113,7 @@ it('syncs every commit, waits for locks and checks types and keys', () => {
   const FULL = 2;
   expect(settingOf('journal_mode')).toBe('wal');
   expect(settingOf('synchronous')).toBe(FULL);
+  expect(settingOf('fullfsync')).toBe(1);
   expect(settingOf('busy_timeout')).toBe(500);
   expect(settingOf('foreign_keys')).toBe(1);
   const looseTables = database
