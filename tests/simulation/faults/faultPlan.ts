@@ -44,7 +44,7 @@ export interface FaultPlan {
 }
 
 /** One of so many seeds is played on a real file. */
-const SQLITE_EVERY_COUNT = 10;
+const SQLITE_EVERY_COUNT = 5;
 /** How often a fault is switched off for the whole seed. */
 const OFF_SHARE = 0.4;
 
@@ -59,7 +59,7 @@ export function planFaults(seed: number): FaultPlan {
     faultyMin: drawFrom(random, [20, 20, 25, 30, 40]),
     failShare: upTo(0.04),
     // A file is there to be torn.
-    crashShare: upTo(0.0008) + (isOnFile ? 0.001 : 0),
+    crashShare: upTo(0.0008) + (isOnFile ? 0.002 : 0),
     slowShare: upTo(0.2),
     slowMaxMs: drawBetween(random, [5, 2500]),
     outagesPerHour: upTo(6),
