@@ -23,7 +23,7 @@ import { exitWithLine, readConfigFlag, StartError } from './commandLine.ts';
 import { makeDoors } from './makeDoors.ts';
 import { makeShopClock } from './makeShopClock.ts';
 import { openEntry } from './openEntry.ts';
-import { openOutlet } from './openOutlet.ts';
+import { openOutlet, type Outlet } from './openOutlet.ts';
 import { keepStore, type OpenStore, openShopStore, whyNotOpened } from './openStore.ts';
 import { findProgramFolder, readVersion } from './programFiles.ts';
 import { spawnStoreWork } from './spawnStoreWork.ts';
@@ -96,11 +96,17 @@ async function main(): Promise<void> {
   const address = entry.addressAt(portOf(server, http.port));
   process.stdout.write(greeting(settings, { address, mqttPort: broker.port }));
   const simulator = startSimulator(settings, { address, mqttPort: broker.port, log });
-  // What is over meanwhile must not go out as if it stood. A fault ends the program, as one before the doors were open does.
-  const { publish } = broker;
-  void caughtUp.then(() => outlet.start({ publish }));
+  startAfter(caughtUp, { outlet, broker });
   keepStore(shop, settings, work);
   stopOnSignal({ simulator, server, broker, feed, shop, outlet, keys });
+}
+
+/** What is over meanwhile must not go out as if it stood. A fault ends the program, as one before its doors are open does. */
+function startAfter(
+  caughtUp: Promise<void>,
+  { outlet, broker }: { outlet: Outlet; broker: OpenBroker },
+): void {
+  void caughtUp.then(() => outlet.start(broker));
 }
 
 async function refuseStrays(shop: Shop, configFile: string): Promise<void> {

@@ -42,7 +42,7 @@ export async function makeAccessDoors(
     endSensorUser: (name) => endSensorUser(access, name),
     knowUser: (credentials) => knowUser(access, credentials),
     findUser: (name) => findUser(access, name),
-    paceUser: (name) => paceUser(access, name),
+    paceUser: (name, payloadBytes) => paceUser(access, name, payloadBytes),
     readSetup: (standing) => readAccessSetup(access, standing),
   };
 }

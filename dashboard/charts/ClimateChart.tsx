@@ -1,6 +1,6 @@
 // Draws a bay's climate; a chunk of its own, loaded with the Air screen's first chart.
 import { Chart, LinearScale, LineController, LineElement, PointElement } from 'chart.js';
-import { useRef } from 'preact/hooks';
+import { useCallback, useRef } from 'preact/hooks';
 import type { CostWire } from '../../server/contract/index.ts';
 import { type ClimateChartOptions, makeClimateChart } from './makeClimateChart.ts';
 import { AIR_TOKENS, coloursOf, useChart } from './useChart.ts';
@@ -18,9 +18,8 @@ export interface ClimateChartProps extends Omit<ClimateChartOptions, 'look'> {
 export function ClimateChart({ cost, label, look, ...options }: ClimateChartProps) {
   const canvas = useRef<HTMLCanvasElement>(null);
   const { names, units, formatTick, fromAt, untilAt, tickEveryMs } = options;
-  useChart(
-    canvas,
-    (element) =>
+  const draw = useCallback(
+    (element: HTMLCanvasElement) =>
       new Chart(
         element,
         makeClimateChart(cost, {
@@ -33,8 +32,9 @@ export function ClimateChart({ cost, label, look, ...options }: ClimateChartProp
           tickEveryMs,
         }),
       ),
-    [cost, names, units, formatTick, fromAt, untilAt, tickEveryMs, look],
+    [cost, names, units, formatTick, fromAt, untilAt, tickEveryMs],
   );
+  useChart(canvas, draw, look);
   return (
     <div class="climate-chart">
       <canvas ref={canvas} role="img" aria-label={label} />

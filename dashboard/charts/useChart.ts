@@ -1,13 +1,13 @@
 // A chart on its canvas, in the colours that the page uses now.
 import type { Chart } from 'chart.js';
 import type { RefObject } from 'preact';
-import { type Inputs, useEffect } from 'preact/hooks';
+import { useEffect } from 'preact/hooks';
 
-/** Draws a chart, and draws it anew when what it shows changes or the page turns light or dark. */
+/** Draws a chart, and draws it anew when `draw` is another (useCallback) or the page turns light or dark, by choice or by itself. */
 export function useChart(
   canvas: RefObject<HTMLCanvasElement | null>,
   draw: (element: HTMLCanvasElement) => Chart<'line'>,
-  shown: Inputs,
+  look = '',
 ): void {
   useEffect(() => {
     const element = canvas.current;
@@ -23,7 +23,7 @@ export function useChart(
       scheme.removeEventListener('change', redraw);
       chart.destroy();
     };
-  }, shown);
+  }, [canvas, draw, look]);
 }
 
 /** The tokens of what every chart of air shows. */

@@ -15,8 +15,10 @@ export interface Limiter {
 }
 
 export interface Pacer {
-  /** Takes a place in the line of a source; how long until it is its turn [ms], 0 for at once. */
-  take(source: string, nowMs: number): number;
+  /** Takes some places in the line of a source; how long until it is its turn [ms], 0 for at once. */
+  take(source: string, nowMs: number, placesCount?: number): number;
+  /** Forgets what a source owes. */
+  forgive(source: string): void;
 }
 
 /** Sources that are remembered; one more makes the one that was quiet for longest forgotten. */
@@ -57,10 +59,15 @@ export function makeLimiter(each: Limit, inAll: Limit | null = null): Limiter {
 export function makePacer({ burstCount, refillMs }: Limit): Pacer {
   const nextMsOf = new Map<string, number>();
   return {
-    take(source, nowMs) {
-      const turnMs = Math.max(nextMsOf.get(source) ?? Number.NEGATIVE_INFINITY, nowMs - burstCount * refillMs) + refillMs;
+    take(source, nowMs, placesCount = 1) {
+      const burstMs = burstCount * refillMs;
+      const beginsMs = Math.max(nextMsOf.get(source) ?? Number.NEGATIVE_INFINITY, nowMs - burstMs);
+      const turnMs = beginsMs + placesCount * refillMs;
       nextMsOf.set(source, turnMs);
       return Math.max(0, turnMs - nowMs);
+    },
+    forgive(source) {
+      nextMsOf.delete(source);
     },
   };
 }

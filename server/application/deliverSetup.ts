@@ -15,7 +15,7 @@ import type { Outbox, SendingPorts } from './deliverAlerts.ts';
 import { phoneChannelId, readChannels, renewSecret } from './deliverChannels.ts';
 import { readOpenDeliveries } from './deliverViews.ts';
 import type { NotifyDoors } from './ports/notifyDoors.ts';
-import type { PushStore } from './ports/pushStore.ts';
+import type { PushStore, Subscription } from './ports/pushStore.ts';
 import { type AlertView, presentAlert } from './present.ts';
 import { owedForS } from './readSnapshot.ts';
 import type { Shop } from './shop.ts';
@@ -123,14 +123,29 @@ async function subscribe(
   deviceId: string | null,
 ): Promise<string | null> {
   const { store } = ports;
-  const all = await store.readSubscriptions();
-  const known = all.find((one) => one.endpoint === endpoint);
-  if (known === undefined && all.length >= CHANNEL_LIMITS.phonesCount) return null;
-  const id = known?.id ?? shop.makeId();
-  const sinceAt = known?.sinceAt ?? shop.clock.nowAt();
-  await store.putSubscription({ id, endpoint, ...keys, language, person, screens, deviceId, sinceAt });
-  outbox.look();
+  // In turns: of many that are asked for at once each must count the one before.
+  const id = await shop.turns(async () => {
+    const all = await store.readSubscriptions();
+    const known = all.find((one) => one.endpoint === endpoint);
+    if (!hasPlace(all, known, deviceId)) return null;
+    const kept = { id: known?.id ?? shop.makeId(), sinceAt: known?.sinceAt ?? shop.clock.nowAt() };
+    await store.putSubscription({ ...kept, endpoint, ...keys, language, person, screens, deviceId });
+    return kept.id;
+  });
+  if (id !== null) outbox.look();
   return id;
+}
+
+/** Whether there is a place: a device that comes again has its own, and one device must not take those of all. */
+function hasPlace(
+  all: readonly Subscription[],
+  known: Subscription | undefined,
+  deviceId: string | null,
+): boolean {
+  if (known?.deviceId === deviceId) return true;
+  if (known === undefined && all.length >= CHANNEL_LIMITS.phonesCount) return false;
+  const ownCount = all.filter((one) => one.deviceId === deviceId).length;
+  return deviceId === null || ownCount < CHANNEL_LIMITS.phonesOfDeviceCount;
 }
 
 async function unsubscribe({ ports, outbox }: NotifyParts, id: string): Promise<boolean> {

@@ -8,6 +8,8 @@ import type { Credentials, Done, KnownUser, UserKnown } from './ports/accessDoor
 import type { SensorUser } from './ports/accessStore.ts';
 
 const USERS_COUNT_MAX = 1000;
+/** A message of so much holds a reading or two, and takes one place in its user's pace. */
+const PLACE_BYTES = 256;
 
 /** Makes a user and its password, which is told this once. */
 export async function makeSensorUser(
@@ -67,6 +69,7 @@ export async function endSensorUser(access: Access, name: string): Promise<Done>
     access.users.set(name, user);
     throw error;
   });
+  access.pace.forgive(name);
   tellEnded(access, { kind: 'sensorUser', id: name });
   await noteAccess(access, { type: 'SensorUserChanged', body: { name, change: 'ended' } });
   return 'done';
@@ -89,9 +92,10 @@ export function findUser({ users }: Access, name: string): KnownUser | null {
   return user === undefined ? null : knownFrom(user);
 }
 
-/** Takes a place in the line of a user's messages; how long until its turn [ms]. */
-export function paceUser({ pace, shop }: Access, name: string): number {
-  return pace.take(name, shop.clock.elapsedMs());
+/** Takes places in the line of a user's messages, more for a message of many readings; how long until its turn [ms]. */
+export function paceUser({ pace, shop }: Access, name: string, payloadBytes: number): number {
+  const placesCount = Math.max(1, Math.ceil(payloadBytes / PLACE_BYTES));
+  return pace.take(name, shop.clock.elapsedMs(), placesCount);
 }
 
 async function keepWithPassword(access: Access, user: SensorUser): Promise<string> {

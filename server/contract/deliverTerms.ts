@@ -19,7 +19,13 @@ export const TROUBLE_CODES = [
 export const BAY_LIGHTS = ['off', 'wait', 'test', 'stop'] as const;
 
 /** Most programs that are told, and most phones. */
-export const CHANNEL_LIMITS = { webhooksCount: 8, phonesCount: 100, urlCharactersMax: 500 } as const;
+export const CHANNEL_LIMITS = {
+  webhooksCount: 8,
+  phonesCount: 100,
+  /** A device has one; one that was renewed stays beside it until its service says that it is gone. */
+  phonesOfDeviceCount: 5,
+  urlCharactersMax: 500,
+} as const;
 
 export type DeliveryMessage = (typeof DELIVERY_MESSAGES)[number];
 export type TroubleCode = (typeof TROUBLE_CODES)[number];

@@ -2,13 +2,14 @@
 // batches, and nobody else does anything.
 import type { AuthenticateError, AuthenticateHandler, Client, Subscription } from 'aedes';
 import type { AccessDoors, Ended } from '../../application/ports/accessDoors.ts';
+import { addressSource } from '../../contract/index.ts';
 
 export interface BrokerUsers {
   readonly authenticate: AuthenticateHandler;
   /** Whether a client may publish on a topic, now. */
   readonly mayPublish: (client: Client, topic: string) => boolean;
   /** How long a client's next message waits before it is taken [ms]. */
-  readonly paceMs: (client: Client) => number;
+  readonly paceMs: (client: Client, payloadBytes: number) => number;
   /** Null refuses one subscription and keeps the connection. */
   readonly grant: (client: Client, subscription: Subscription) => Subscription | null;
   /** Whether a client may be sent what was published on a topic. */
@@ -35,6 +36,11 @@ export function makeBrokerUsers({
   const userOf = (client: Client) => access.findUser(nameOf.get(client) ?? '');
   const mayHear = (client: Client, topic: string): boolean =>
     userOf(client)?.kind === 'reader' && isOfReaders(topic, topicPrefix);
+  const mayPublish = (client: Client, topic: string): boolean => {
+    const user = userOf(client);
+    if (user?.kind !== 'sensor' || !topic.startsWith(readingsPrefix)) return false;
+    return user.sensorIds.includes(topic.slice(readingsPrefix.length));
+  };
   return {
     authenticate(client, name, password, done) {
       if (name === undefined || password === undefined) return done(refusal(NOT_AUTHORISED_CODE), null);
@@ -43,15 +49,12 @@ export function makeBrokerUsers({
       nameOf.set(client, name);
       // An identifier is a user's own: under somebody else's one would take over what that one has subscribed.
       Object.assign(client, { id: `${name}/${client.id}` });
+      dropForeignWill(client, mayPublish);
       remember(openOf, name, client);
       done(null, true);
     },
-    mayPublish(client, topic) {
-      const user = userOf(client);
-      if (user?.kind !== 'sensor' || !topic.startsWith(readingsPrefix)) return false;
-      return user.sensorIds.includes(topic.slice(readingsPrefix.length));
-    },
-    paceMs: (client) => access.paceUser(nameOf.get(client) ?? ''),
+    mayPublish,
+    paceMs: (client, payloadBytes) => access.paceUser(nameOf.get(client) ?? '', payloadBytes),
     grant: (client, subscription) => (mayHear(client, subscription.topic) ? subscription : null),
     mayHear,
     cut({ kind, id }) {
@@ -68,6 +71,15 @@ function isOfReaders(topic: string, topicPrefix: string): boolean {
   return (kind === 'bays' && last === 'light') || (kind === 'batches' && last === undefined);
 }
 
+/**
+ * Sensors bring a last will to a topic of their maker's by themselves: they are let in without it. Refused only when it is
+ * sent, it would be a fault of the broker's own, for which nobody is connected any more.
+ */
+function dropForeignWill(client: Client, mayPublish: BrokerUsers['mayPublish']): void {
+  const { _will: will } = client as Client & { _will?: { readonly topic: string } };
+  if (will !== undefined && !mayPublish(client, will.topic)) Object.assign(client, { _will: undefined });
+}
+
 function remember(openOf: Map<string, Set<Client>>, name: string, client: Client): void {
   const open = openOf.get(name) ?? new Set();
   openOf.set(name, open.add(client));
@@ -78,7 +90,7 @@ function remember(openOf: Map<string, Set<Client>>, name: string, client: Client
 }
 
 function sourceOf(client: Client): string {
-  return 'remoteAddress' in client.conn ? (client.conn.remoteAddress ?? '') : '';
+  return addressSource('remoteAddress' in client.conn ? (client.conn.remoteAddress ?? '') : '');
 }
 
 function refusal(returnCode: number): AuthenticateError {

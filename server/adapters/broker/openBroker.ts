@@ -1,4 +1,5 @@
 // The built-in MQTT 3.1.1 broker: a reading is stored while its publish is authorised, so PUBACK comes after the disk.
+import type { EventEmitter } from 'node:events';
 import { createServer, type Server, type Socket } from 'node:net';
 import {
   Aedes,
@@ -11,10 +12,18 @@ import type { AccessDoors, Ended } from '../../application/ports/accessDoors.ts'
 import type { Doors } from '../../application/ports/doors.ts';
 import type { Log } from '../../application/ports/live.ts';
 import { PortFailure } from '../../application/ports/portFailure.ts';
+import { BODY_BYTES_MAX } from '../../contract/index.ts';
 import { type BrokerUsers, makeBrokerUsers } from './authorizeUsers.ts';
 import { keepListening } from './keepListening.ts';
+import { limitPackets } from './limitPackets.ts';
+import { makePaceLine } from './paceLine.ts';
 import { receiveReading } from './receiveReading.ts';
 import { makeRefusedList, type RefusedList } from './refusedList.ts';
+
+/** What a connection may have under way at QoS 2, which is kept whole until it is released. */
+const INFLIGHT_MAX_COUNT = 20;
+/** A payload that is too large is told in Setup; one beyond twice of that ends its connection. */
+const PACKET_LIMITS = { firstBytesMax: 4096, bytesMax: 2 * BODY_BYTES_MAX };
 
 export interface BrokerSettings {
   readonly host: string;
@@ -50,9 +59,23 @@ export async function openBroker(
   const users = access === undefined || access === null ? null : makeBrokerUsers({ access, topicPrefix });
   const broker = await Aedes.createBroker({
     ...(users === null ? {} : handlersOf(users)),
-    authorizePublish: authorizeWith({ doors, log, refused, topicPrefix, users }),
+    maxInflightInbound: INFLIGHT_MAX_COUNT,
+    preConnect: (_client, packet, done) => {
+      // Nothing is kept of who is away: lights are retained, a sensor keeps its own readings, and memory is not a stranger's.
+      packet.clean = true;
+      done(null, true);
+    },
+    authorizePublish: authorizeWith({ doors, log, refused, topicPrefix, users, inLine: makePaceLine() }),
   });
-  const server = makeServer(broker.handle);
+  // A will that may not be sent when the broker clears up must not end the program.
+  (broker as EventEmitter).on('error', (error) => log.error('broker.fault', { reason: String(error) }));
+  const server = makeServer((socket) => {
+    limitPackets(socket, PACKET_LIMITS, (announcedBytes) => {
+      const reason = `packet of ${announcedBytes} bytes is larger than ${PACKET_LIMITS.bytesMax} bytes`;
+      refused.add({ nowAt: doors.nowAt(), topic: '', reason, payload: '' });
+    });
+    broker.handle(socket);
+  });
   await listen(server, { host, port });
   const address = server.address();
   const openPort = typeof address === 'object' && address !== null ? address.port : port;
@@ -112,6 +135,7 @@ function authorizeWith(context: {
   refused: RefusedList;
   topicPrefix: string;
   users: BrokerUsers | null;
+  inLine: ReturnType<typeof makePaceLine>;
 }): AuthorizePublishHandler {
   return function authorizePublish(client: Client | null, packet: PublishPacket, callback): void {
     if (client !== null && context.users !== null && !context.users.mayPublish(client, packet.topic)) {
@@ -130,7 +154,7 @@ function authorizeWith(context: {
       callback(new Error(reason));
       return;
     }
-    const { users } = context;
+    const { users, inLine } = context;
     const take = (): void => {
       receiveReading(packet, context).then(
         () => callback(null),
@@ -142,14 +166,16 @@ function authorizeWith(context: {
         },
       );
     };
-    const waitMs = users?.paceMs(client) ?? 0;
-    if (waitMs === 0) take();
+    if (users === null) return take();
     // Meanwhile the broker reads no more from this connection: a flood stays in the sender's own memory.
-    else
-      setTimeout(() => {
-        if (users?.mayPublish(client, packet.topic) === true) take();
-        else callback(new Error('no right for this topic any more'));
-      }, waitMs);
+    inLine(client, {
+      paceMs: () => users.paceMs(client, packet.payload.length),
+      take: () =>
+        users.mayPublish(client, packet.topic)
+          ? take()
+          : callback(new Error('no right for this topic any more')),
+      callOff: () => callback(new Error('the connection is gone')),
+    });
   };
 }
 

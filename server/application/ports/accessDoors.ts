@@ -108,8 +108,8 @@ export interface AccessDoors {
   knowUser(credentials: Credentials): UserKnown;
   /** Whether a user that was known still is, with the topics of now. */
   findUser(name: string): KnownUser | null;
-  /** How long the next message of a user waits [ms]: one that floods is slowed down, and loses nothing. */
-  paceUser(name: string): number;
+  /** How long the next message of a user waits [ms], by its size: one that floods is slowed down, and loses nothing. */
+  paceUser(name: string, payloadBytes: number): number;
   readSetup(
     standing: Standing,
   ): Promise<Pick<AccessSetupWire, 'devices' | 'sessions' | 'sensorUsers' | 'log'>>;

@@ -205,6 +205,27 @@ describe('a phone', () => {
     await service.close();
   });
 
+  it('has a few places a device, however many it asks for at once, and comes again to its own', async () => {
+    const ask = (index: number, deviceId: string | null): Promise<string | null> =>
+      outlet.doors.subscribe(body(`https://push.example/${index}`), deviceId);
+    const many = await Promise.all(Array.from({ length: 8 }, (_, index) => ask(index, 'd1')));
+    const got = many.filter((id) => id !== null);
+    expect(got).toHaveLength(CHANNEL_LIMITS.phonesOfDeviceCount);
+    expect(await ask(0, 'd1')).toBe(many[0]);
+    expect(await ask(100, 'd1')).toBeNull();
+    // Another device has places of its own; what it had does not move to one that has none left.
+    expect(await ask(101, 'd2')).not.toBeNull();
+    expect(await ask(101, 'd1')).toBeNull();
+    expect(await store.readSubscriptions()).toHaveLength(CHANNEL_LIMITS.phonesOfDeviceCount + 1);
+  });
+
+  it('is one of so many in all, from devices that nobody knows as well', async () => {
+    for (let index = 0; index < CHANNEL_LIMITS.phonesCount; index += 1)
+      expect((await post('/subscriptions', body(`https://push.example/${index}`))).status).toBe(201);
+    const { status, body: problem } = await post('/subscriptions', body('https://push.example/more'));
+    expect([status, problem['code']]).toEqual([409, 'too-many-phones']);
+  });
+
   it('goes with the device that was ended', async () => {
     for (const [id, deviceId] of [
       ['one', 'd1'],
