@@ -25,7 +25,7 @@ export async function makeAccessDoors(
   access.listeners.push(whenEnded);
   return {
     findStanding: (tokens, isWriting) => findStanding(access, tokens, isWriting),
-    takeWrite: (who) => takeWrite(access, who),
+    takeWrite: (who, bodyBytes) => takeWrite(access, who, bodyBytes),
     takeStranger: (source) => takeStranger(access, source),
     readAccess: (standing, tls) => readAccess(access, standing, tls),
     makePairing: (right) => makePairing(access, right),

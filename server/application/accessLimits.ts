@@ -8,8 +8,8 @@ export interface Limit {
 }
 
 export interface Limiter {
-  /** Takes one try of a source; null when it may, else how long to wait [ms]. */
-  take(source: string, nowMs: number): number | null;
+  /** Takes one try of a source, or one that counts as many; null when it may, else how long to wait [ms]. */
+  take(source: string, nowMs: number, triesCount?: number): number | null;
   /** Gives the tries of a source back: it has shown that it may. */
   forgive(source: string): void;
 }
@@ -34,7 +34,7 @@ export function makeLimiter(each: Limit, inAll: Limit | null = null): Limiter {
   const bySource = new Map<string, Bucket>();
   const all: Bucket | null = inAll === null ? null : { leftCount: inAll.burstCount, filledMs: 0 };
   return {
-    take(source, nowMs) {
+    take(source, nowMs, triesCount = 1) {
       const own = bySource.get(source) ?? { leftCount: each.burstCount, filledMs: nowMs };
       // Put behind all others: whoever stands first was quiet for longest.
       bySource.delete(source);
@@ -45,8 +45,8 @@ export function makeLimiter(each: Limit, inAll: Limit | null = null): Limiter {
         all === null || inAll === null ? 0 : waitOf(all, { limit: inAll, nowMs }),
       );
       if (waitMs > 0) return waitMs;
-      own.leftCount -= 1;
-      if (all !== null) all.leftCount -= 1;
+      own.leftCount -= triesCount;
+      if (all !== null) all.leftCount -= triesCount;
       return null;
     },
     forgive(source) {

@@ -7,6 +7,8 @@ import type { PairedDevice } from './ports/accessStore.ts';
 
 /** When a device was last seen is written down no more often than this [ms]. */
 const SEEN_EVERY_MS = 10 * 60_000;
+/** What a page writes is smaller; two thousand readings in one body are some thirty such writes. */
+const WRITE_BYTES = 4096;
 
 /** Finds who asks. A write keeps a session awake; reading does not, since pages read by themselves. */
 export function findStanding(access: Access, { device, session }: Tokens, isWriting: boolean): Standing {
@@ -30,9 +32,10 @@ export function findDevice({ devices, secrets }: Access, token: string): PairedD
   return devices.get(secrets.digest(token)) ?? null;
 }
 
-/** Takes one write of somebody known; null while one may. */
-export function takeWrite({ limits, shop }: Access, who: string): Limited | null {
-  return limitedFor(limits.write.take(who, shop.clock.elapsedMs()));
+/** Takes one write of somebody known, a large one as several; null while one may. */
+export function takeWrite({ limits, shop }: Access, who: string, bodyBytes: number): Limited | null {
+  const triesCount = Math.max(1, Math.ceil(bodyBytes / WRITE_BYTES));
+  return limitedFor(limits.write.take(who, shop.clock.elapsedMs(), triesCount));
 }
 
 /** Somebody asked without the right for it: told in the log once for a source, and slowed down in the end. */

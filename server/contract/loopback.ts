@@ -26,14 +26,16 @@ export function isFromHere(headers: PageHeaders): boolean {
  * Whether a page of another site has its browser ask here: for a picture or a file it carries no origin. Somebody may
  * follow a link to a page of ours from anywhere. Sensors and older browsers say nothing of all this, and pass.
  */
-export function isFromOtherSite({
-  'sec-fetch-site': site,
-  'sec-fetch-mode': mode,
-  'sec-fetch-dest': dest,
-}: PageHeaders): boolean {
-  if (site !== 'cross-site' && site !== 'same-site') return false;
+export function isFromOtherSite(headers: PageHeaders): boolean {
+  if (!namesOtherSite(headers)) return false;
+  const { 'sec-fetch-mode': mode, 'sec-fetch-dest': dest } = headers;
   // A frame navigates as well, without anybody having followed anything.
   return mode !== 'navigate' || (dest !== undefined && dest !== 'document');
+}
+
+/** Whether the browser says that a page of another site led here, by whatever way. */
+export function namesOtherSite({ 'sec-fetch-site': site }: PageHeaders): boolean {
+  return site === 'cross-site' || site === 'same-site';
 }
 
 function isLoopback(address: string): boolean {

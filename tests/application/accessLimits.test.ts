@@ -23,6 +23,13 @@ describe('makeLimiter', () => {
     expect(limiter.take('a', 0)).toBeNull();
   });
 
+  it('counts a large try as many: it passes, and the next waits for all of it', () => {
+    const limiter = makeLimiter(EACH);
+    expect(limiter.take('a', 0, 10)).toBeNull();
+    expect(limiter.take('a', 0)).toBe(8000);
+    expect(limiter.take('a', 8000)).toBeNull();
+  });
+
   it('holds all sources together to a limit of their own', () => {
     const limiter = makeLimiter(EACH, { burstCount: 5, refillMs: 60_000 });
     const answers = Array.from({ length: 8 }, (_, index) => limiter.take(`source ${index}`, 0));

@@ -366,6 +366,13 @@ describe('a request from a page of another site', () => {
   it.each([
     ['with its own origin', { origin: 'http://elsewhere.example' }, 403],
     ['by a name that was bent to this machine', { host: 'elsewhere.example' }, 403],
+    ['as a picture', { 'sec-fetch-site': 'cross-site', 'sec-fetch-mode': 'no-cors' }, 403],
+    [
+      'by leading the browser to data',
+      { 'sec-fetch-site': 'cross-site', 'sec-fetch-mode': 'navigate', 'sec-fetch-dest': 'document' },
+      403,
+    ],
+    ['that nobody was led from', { 'sec-fetch-site': 'none', 'sec-fetch-mode': 'navigate' }, 200],
     ['of this machine by name', { host: 'localhost:4180', origin: 'http://localhost:4180' }, 200],
     ['of this machine by IPv6', { host: '[::1]:4180' }, 200],
   ])('%s is answered %s', async (_what, headers, status) => {

@@ -3,8 +3,10 @@ import type { IncomingHttpHeaders, IncomingMessage } from 'node:http';
 import type { Request, RequestHandler, Response } from 'express';
 import {
   addressSource,
+  BODY_BYTES_MAX,
   holdsRight,
   isFromHere,
+  namesOtherSite,
   type Right,
   type SensorUserKind,
 } from '../../contract/index.ts';
@@ -60,7 +62,9 @@ export function makeGuard(parts: GuardParts): Guard {
     refuseStrangers(request, response, next) {
       // Nobody, until a right was asked for and found.
       request.access = access === null ? EVERYBODY : NOBODY;
-      if (isOurs(request.headers)) next();
+      // Links lead to pages; another site that sends a browser to data, a whole copy for one, only makes the shop work.
+      const isLedToData = isData(request.path) && namesOtherSite(request.headers);
+      if (isOurs(request.headers) && !isLedToData) next();
       else {
         const detail =
           access === null
@@ -93,6 +97,10 @@ export function sourceOf(request: Request): string {
   return addressSource(request.socket.remoteAddress ?? '');
 }
 
+function isData(path: string): boolean {
+  return path.startsWith('/api/v1/') || path === '/metrics';
+}
+
 /** Sends that it was too often. */
 export function sendLimited(response: Response, { retryAfterS }: Limited): void {
   response.set('Retry-After', String(retryAfterS));
@@ -123,7 +131,7 @@ function mayPass(
     sendProblem(response, 415, { code: 'content-type', detail: 'Send application/json.' });
     return false;
   }
-  return mayWrite(access, response, standing.deviceId ?? standing.sessionId ?? sourceOf(request));
+  return mayWrite(access, exchange, standing.deviceId ?? standing.sessionId ?? sourceOf(request));
 }
 
 /** The right that passes without a user's name and password. */
@@ -150,11 +158,12 @@ function mayPassAsUser(access: AccessDoors, exchange: Exchange, needs: SensorUse
   if (known.kind === 'refused' || known.user.kind !== needs) return refuse(access, exchange, needs);
   if (needs === 'reader') return true;
   request.sensorUser = known.user;
-  return mayWrite(access, response, `user ${known.user.name}`);
+  return mayWrite(access, exchange, `user ${known.user.name}`);
 }
 
-function mayWrite(access: AccessDoors, response: Response, who: string): boolean {
-  const limited = access.takeWrite(who);
+function mayWrite(access: AccessDoors, { request, response }: Exchange, who: string): boolean {
+  // A body without a stated length may be as long as any.
+  const limited = access.takeWrite(who, Number(request.get('content-length') ?? BODY_BYTES_MAX));
   if (limited !== null) sendLimited(response, limited);
   return limited === null;
 }

@@ -82,8 +82,8 @@ export interface Origins {
 export interface AccessDoors {
   /** Who brings these tokens; a write keeps a manager's session awake. */
   findStanding(tokens: Tokens, isWriting: boolean): Standing;
-  /** Null while one may write; else how long to wait. */
-  takeWrite(who: string): Limited | null;
+  /** Null while one may write so much; else how long to wait. */
+  takeWrite(who: string, bodyBytes: number): Limited | null;
   /** Notes that somebody without the right for it asked; null while they may go on asking. */
   takeStranger(source: string): Limited | null;
   readAccess(standing: Standing, tls: boolean): Promise<AccessWire>;
