@@ -14,7 +14,8 @@ const FLAGS = ['--config', 'config/shop.example.json'];
 const BATCH = { cardId: 'body-filler', panel: 'Bonnet', bayId: 'bay-1', thicknessMm: 2, substrate: 'steel' };
 const READINGS_A_SECOND_COUNT = 100;
 const COMMANDS_A_SECOND_COUNT = 5;
-const COPIES_COUNT = countFor({ usual: 2, nightly: 20 });
+/** As many as the shop keeps: each is restored afterwards. */
+const COPIES_COUNT = countFor({ usual: 2, nightly: 14 });
 
 interface Load {
   readonly acknowledged: Set<number>;
