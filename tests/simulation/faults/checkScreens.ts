@@ -39,16 +39,28 @@ function byId(a: { readonly id: string }, b: { readonly id: string }): number {
 const GRACE_MS = 75_000;
 const SPREAD_BY_MS = 90_000;
 
+/** "Never the same alert twice in a minute" (PRODUCT §4): a call that was taken back waits for that. */
+const AGAIN_MS = 60_000;
+
+/** When each alert was raised last about a batch, by kind and batch. */
+export interface Said {
+  /** Those that stand. */
+  readonly said: ReadonlyMap<string, number>;
+  /** Those that were withdrawn too. */
+  readonly raised: ReadonlyMap<string, number>;
+}
+
 /** What is due by what the snapshot shows and was not said, by PRODUCT §4 and without the rules that say it. */
 export function checkDue(
   { batches, nowAt }: SnapshotWire,
-  { said, waitingMin }: { said: ReadonlyMap<string, number>; waitingMin: number },
+  { said, raised, waitingMin }: Said & { waitingMin: number },
 ): string[] {
   const now = Date.parse(nowAt);
   return batches.flatMap((batch) => {
     const missing = (kind: string, sinceAt: number): string[] => {
       const lastAt = said.get(`${kind} ${batch.id}`);
-      const isDue = now > sinceAt + GRACE_MS;
+      const againAt = (raised.get(`${kind} ${batch.id}`) ?? Number.NEGATIVE_INFINITY) + AGAIN_MS;
+      const isDue = now > Math.max(sinceAt, againAt) + GRACE_MS;
       return isDue && lastAt === undefined
         ? [`${kind} of batch ${batch.id} (${batch.stage}) was due and not said`]
         : [];

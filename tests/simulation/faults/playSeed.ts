@@ -5,7 +5,7 @@ import { readOpenBatches } from '../../../server/application/appendFacts.ts';
 import { readHeard } from '../../../server/application/sensorsHeard.ts';
 import { type Instant, instantFromIso, type SnapshotWire } from '../../../server/contract/index.ts';
 import type { Fact } from '../../../server/domain/facts.ts';
-import { checkDue, checkScreen } from './checkScreens.ts';
+import { checkDue, checkScreen, type Said } from './checkScreens.ts';
 import { checkReadings, checkViews, readAllAir, readAllFacts } from './checkStore.ts';
 import { type FactLog, makeFactLog } from './factLog.ts';
 import { planFaults } from './faultPlan.ts';
@@ -188,7 +188,7 @@ async function readNow<T>(world: World, reading: Promise<T>): Promise<T | null> 
 }
 
 function dueInputs({ shop }: Running, facts: readonly Fact[]): Parameters<typeof checkDue>[1] {
-  return { said: saidLast(facts), waitingMin: shop.facts.alerts.waitingMin };
+  return { ...saidLast(facts), waitingMin: shop.facts.alerts.waitingMin };
 }
 
 async function unsaid(
@@ -223,9 +223,9 @@ function isQuietUntold(
   );
 }
 
-/** When each alert was last raised about a batch, by kind, where the call of it still stands. */
-function saidLast(facts: readonly Fact[]): Map<string, number> {
+function saidLast(facts: readonly Fact[]): Said {
   const said = new Map<string, number>();
+  const raised = new Map<string, number>();
   const names = new Map<string, readonly string[]>();
   for (const fact of facts) {
     if (fact.type === 'AlertRaised') {
@@ -235,7 +235,10 @@ function saidLast(facts: readonly Fact[]): Map<string, number> {
         alertId,
         about.map((one) => `${kind} ${one}`),
       );
-      for (const one of about) said.set(`${kind} ${one}`, fact.at);
+      for (const one of about) {
+        said.set(`${kind} ${one}`, fact.at);
+        raised.set(`${kind} ${one}`, fact.at);
+      }
     }
     if (fact.type === 'AlertSubjectsChanged') {
       const kind = (names.get(fact.body.alertId)?.[0] ?? '').split(' ')[0] ?? '';
@@ -244,7 +247,7 @@ function saidLast(facts: readonly Fact[]): Map<string, number> {
     if (fact.type === 'AlertWithdrawn')
       for (const name of names.get(fact.body.alertId) ?? []) said.delete(name);
   }
-  return said;
+  return { said, raised };
 }
 
 /** Every change of settings that was acknowledged stands in the ledger, once. */
