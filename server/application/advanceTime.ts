@@ -14,6 +14,8 @@ import { probeStore } from './storeTroubles.ts';
 
 /** Answers to commands are kept this long. */
 const ANSWERS_KEPT_MIN = 7 * 24 * 60;
+/** With a store in trouble the next look comes so soon. */
+const TROUBLED_LOOK_MIN = 5 / 60;
 /** The shortest pause between two passes over a bay [ms of elapsed time]: news is on every screen within a second. */
 const PAUSE_MIN_MS = 400;
 /** A bay with many batches rests longer: this many times as long as its last pass took. */
@@ -118,14 +120,15 @@ async function advanceOpen(shop: Shop, isMeant: (state: BatchState) => boolean):
 
 /**
  * Looks at the shop's warnings, which every look and act may have changed, and sets the clock to the next instant at which
- * a batch or a warning may turn, a minute after the last look at the latest.
+ * a batch or a warning may turn, a minute after the last look at the latest, some seconds where the store is in trouble.
  * A turn that fell due since that look is looked at now: a later wish must not push it aside.
  */
 export async function planWake(shop: Shop): Promise<void> {
   if (shop.wake.isLooking) return;
   // A wall clock that was put back makes the last look one of the future: nothing waits for it to come round again.
   const lookedAt = Math.min(shop.wake.lookedAt, shop.clock.nowAt()) as Instant;
-  let nextAt = instantAfter(lookedAt, 1);
+  // What could not be stored may be a call that is due: a minute would be long for whoever waits for it.
+  let nextAt = instantAfter(lookedAt, shop.troubles.has('ledger') ? TROUBLED_LOOK_MIN : 1);
   await guarded(async () => {
     const open = await readOpenBatches(shop);
     const alertsAt = await advanceAlerts(shop, open);

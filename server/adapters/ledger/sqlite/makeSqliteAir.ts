@@ -104,7 +104,10 @@ function recordRow(statements: Statements, row: AirRow): RecordOutcome {
     'aside',
     'contradicted',
   );
-  return changes === 0 ? 'repeated' : 'contradicted';
+  if (changes === 0) return 'repeated';
+  // What is set aside shows nothing, and yet the sensor was heard.
+  statements.renew.run(sensorId, quantity, heardAtOf(row), null, null, null);
+  return 'contradicted';
 }
 
 /** Only the value that was there first can have been set aside for its sensor. */
