@@ -7,8 +7,11 @@ import { anchorClock } from './clock.ts';
 import { getJson } from './http.ts';
 
 const TRY_AGAIN_EVERY_MS = 3000;
-/** Asks that keep coming in are left to the next reason to read. */
+/** Asks that keep coming in rest for a while, and are not forgotten. */
 const AGAIN_COUNT_MAX = 3;
+const AGAIN_REST_MS = 1000;
+/** A trouble that is shown is asked for again: its end may have been missed. */
+const TROUBLE_AGE_MAX_MS = 10_000;
 
 let underWay: Promise<boolean> | null = null;
 let isAskedAgain = false;
@@ -34,7 +37,9 @@ export async function readSnapshot(): Promise<boolean> {
 /** Tries again while the server cannot answer: its word that it is well again may have been missed. */
 export function startSnapshotRetry(): void {
   setInterval(() => {
-    if ($snapshotTrouble.peek() !== null) void readSnapshot();
+    const isTroubled = ($live.peek()?.troubles ?? []).length > 0;
+    if ($snapshotTrouble.peek() !== null || (isTroubled && snapshotAgeMs() > TROUBLE_AGE_MAX_MS))
+      void readSnapshot();
   }, TRY_AGAIN_EVERY_MS);
 }
 
@@ -44,6 +49,7 @@ async function readUntilNewest(): Promise<boolean> {
     isAskedAgain = false;
     isRead = await readOnce();
   }
+  if (isAskedAgain) setTimeout(() => void readSnapshot(), AGAIN_REST_MS);
   isAskedAgain = false;
   return isRead;
 }

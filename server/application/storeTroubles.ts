@@ -4,20 +4,27 @@ import type { PortFailure, StoreTrouble } from './ports/portFailure.ts';
 import type { Shop, Trouble } from './shop.ts';
 import type { StoreWatch } from './watchStore.ts';
 
-/** One log line and one word to the screens each way, however many calls fail in between. */
+/** While a trouble lasts, screens are told again so often [ms]: one that missed the first word must not go on as if all were well. */
+const TELL_AGAIN_MS = 10_000;
+
+/** One log line each way, and one word to the screens, repeated while it lasts, however many calls fail in between. */
 export function makeStoreWatch(
   troubles: Shop['troubles'],
-  { log, live, counters }: Pick<Shop, 'log' | 'live' | 'counters'>,
+  { log, live, counters, clock }: Pick<Shop, 'log' | 'live' | 'counters' | 'clock'>,
 ): StoreWatch {
+  let toldMs = Number.NEGATIVE_INFINITY;
   return {
     failed(failure) {
       const { port, operation, trouble } = failure;
       counters.add('sandby_port_failures_total', { port, operation });
       if (trouble === 'damaged') noteDamage({ troubles, log, live }, WORDS.damaged);
-      const isNew = !troubles.has('ledger');
-      troubles.set('ledger', troubleOf(failure));
-      if (!isNew) return;
-      log.error('store.failed', { port, operation, reason: String(failure.cause) });
+      const before = troubles.get('ledger');
+      const now = troubleOf(failure);
+      troubles.set('ledger', now);
+      if (before === undefined) log.error('store.failed', { port, operation, reason: String(failure.cause) });
+      const elapsedMs = clock.elapsedMs();
+      if (before?.code === now.code && elapsedMs - toldMs < TELL_AGAIN_MS) return;
+      toldMs = elapsedMs;
       live.publishResync();
     },
     stored() {
