@@ -1,7 +1,7 @@
 // Reads the snapshot: everything a screen shows at one sequence, and the server's clock with it.
 import { batch } from '@preact/signals';
 import type { SnapshotWire } from '../../server/contract/index.ts';
-import { applyLiveMessage } from '../state/applyLiveMessage.ts';
+import { applyLiveMessage, withTroubles } from '../state/applyLiveMessage.ts';
 import { $live, $snapshotTrouble } from '../state/sources.ts';
 import { anchorClock } from './clock.ts';
 import { getJson } from './http.ts';
@@ -10,8 +10,6 @@ const TRY_AGAIN_EVERY_MS = 3000;
 /** Asks that keep coming in rest for a while, and are not forgotten. */
 const AGAIN_COUNT_MAX = 3;
 const AGAIN_REST_MS = 1000;
-/** A trouble that is shown is asked for again: its end may have been missed. */
-const TROUBLE_AGE_MAX_MS = 10_000;
 
 let underWay: Promise<boolean> | null = null;
 let isAskedAgain = false;
@@ -37,9 +35,7 @@ export async function readSnapshot(): Promise<boolean> {
 /** Tries again while the server cannot answer: its word that it is well again may have been missed. */
 export function startSnapshotRetry(): void {
   setInterval(() => {
-    const isTroubled = ($live.peek()?.troubles ?? []).length > 0;
-    if ($snapshotTrouble.peek() !== null || (isTroubled && snapshotAgeMs() > TROUBLE_AGE_MAX_MS))
-      void readSnapshot();
+    if ($snapshotTrouble.peek() !== null) void readSnapshot();
   }, TRY_AGAIN_EVERY_MS);
 }
 
@@ -66,7 +62,10 @@ async function readOnce(): Promise<boolean> {
   batch(() => {
     $snapshotTrouble.value = null;
     anchorClock({ serverAt: Date.parse(snapshot.nowAt), rate: snapshot.rate });
-    $live.value = applyLiveMessage($live.peek(), { kind: 'snapshot', snapshot }).state;
+    $live.value = withTroubles(
+      applyLiveMessage($live.peek(), { kind: 'snapshot', snapshot }).state,
+      snapshot,
+    );
   });
   return true;
 }

@@ -32,6 +32,14 @@ export function mergeBatch(state: LiveState, batch: BatchWire): LiveState {
   return { ...state, ...withBatches(state, [batch]) };
 }
 
+/** Takes from a snapshot what no change tells and no sequence orders: how the shop's parts are, also where changes have overtaken it. */
+export function withTroubles(
+  state: LiveState | null,
+  { health, troubles, outbox }: Pick<SnapshotWire, 'health' | 'troubles' | 'outbox'>,
+): LiveState | null {
+  return state === null ? null : { ...state, health, troubles, outbox };
+}
+
 /** Whether a batch still stands on the Bench. */
 export function isOpen(batch: BatchWire): boolean {
   return batch.stage !== 'sanded' && batch.stage !== 'scrapped';

@@ -4,15 +4,11 @@ import type { PortFailure, StoreTrouble } from './ports/portFailure.ts';
 import type { Shop, Trouble } from './shop.ts';
 import type { StoreWatch } from './watchStore.ts';
 
-/** While a trouble lasts, screens are told again so often [ms]: one that missed the first word must not go on as if all were well. */
-const TELL_AGAIN_MS = 10_000;
-
-/** One log line each way, and one word to the screens, repeated while it lasts, however many calls fail in between. */
+/** One log line each way, and one word to the screens each time that what is wrong changes, however many calls fail in between. */
 export function makeStoreWatch(
   troubles: Shop['troubles'],
-  { log, live, counters, clock }: Pick<Shop, 'log' | 'live' | 'counters' | 'clock'>,
+  { log, live, counters }: Pick<Shop, 'log' | 'live' | 'counters'>,
 ): StoreWatch {
-  let toldMs = Number.NEGATIVE_INFINITY;
   return {
     failed(failure) {
       const { port, operation, trouble } = failure;
@@ -22,10 +18,7 @@ export function makeStoreWatch(
       const now = troubleOf(failure);
       troubles.set('ledger', now);
       if (before === undefined) log.error('store.failed', { port, operation, reason: String(failure.cause) });
-      const elapsedMs = clock.elapsedMs();
-      if (before?.code === now.code && elapsedMs - toldMs < TELL_AGAIN_MS) return;
-      toldMs = elapsedMs;
-      live.publishResync();
+      if (before?.code !== now.code) live.publishResync();
     },
     stored() {
       if (!troubles.delete('ledger')) return;

@@ -86,6 +86,20 @@ describe('a shop that answers but says it is degraded', () => {
   });
 });
 
+describe('a snapshot that changes have overtaken on its way', () => {
+  it('still tells that the trouble is over, which no change does, and takes no change back', async () => {
+    answers = [json(200, makeSnapshot({ health: 'degraded', troubles: [...FULL] })), well];
+    socket.emit('resync');
+    await soon();
+    expect($degraded.value).toEqual(FULL);
+    const { sequence } = makeSnapshot();
+    socket.emit('resync');
+    socket.emit('change', { afterSequence: sequence, sequence: sequence + 1, batches: [], alerts: [] });
+    await soon();
+    expect([$degraded.value, $live.value?.sequence]).toEqual([[], sequence + 1]);
+  });
+});
+
 describe('a resync that comes while a snapshot is under way', () => {
   it('leads to one more read, since the answer may be older than the word', async () => {
     answers = [well, cannotStore];
