@@ -1,12 +1,8 @@
 // A sensor that floods: it is slowed down to its pace, loses nothing, and keeps nobody else waiting.
-import mqtt, { type MqttClient } from 'mqtt';
+import type { MqttClient } from 'mqtt';
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { openBroker, type OpenBroker } from '../../../server/adapters/broker/openBroker.ts';
 import { makePacer } from '../../../server/application/accessLimits.ts';
-import type { AccessDoors } from '../../../server/application/ports/accessDoors.ts';
-import { makeAccessDoors } from '../../../server/makeAccessDoors.ts';
-import { makeDoors } from '../../../server/makeDoors.ts';
-import { openTestAccess, type TestAccess } from '../../support/testAccess.ts';
+import { type AccessBroker, openAccessBroker } from '../../support/accessBroker.ts';
 
 const PREFIX = 'sandby/v1';
 const FLOOD_COUNT = 60;
@@ -15,46 +11,19 @@ const PLACES_OVER_COUNT = 2;
 const PLACE_BYTES = 256;
 const PACE = { burstCount: 20, refillMs: 25 };
 
-let test: TestAccess;
-let access: AccessDoors;
-let broker: OpenBroker;
-let clients: MqttClient[];
+let test: AccessBroker;
 
 beforeEach(async () => {
-  test = await openTestAccess();
   const pacer = makePacer(PACE);
-  const { shop, store, secrets } = test.access;
-  access = {
-    ...(await makeAccessDoors({ shop, store, secrets }, () => undefined)),
+  test = await openAccessBroker(PREFIX, {
     paceUser: (name, payloadBytes) =>
       pacer.take(name, performance.now(), Math.ceil(payloadBytes / PLACE_BYTES)),
-  };
-  broker = await openBroker(
-    { host: '127.0.0.1', port: 0, topicPrefix: PREFIX },
-    { doors: makeDoors(test.shop, { version: '0', refused: () => [] }), log: test.shop.log, access },
-  );
-  clients = [];
+  });
 });
-afterEach(async () => {
-  await Promise.all(clients.map((client) => client.endAsync(true)));
-  await broker.close();
-});
+afterEach(() => test.close());
 
 async function connectAs(name: string, sensorId: string): Promise<MqttClient> {
-  const made = await access.makeSensorUser({ name, kind: 'sensor', sensorIds: [sensorId] });
-  if (typeof made === 'string') throw new Error(made);
-  return connectWith(name, made.password);
-}
-
-async function connectWith(name: string, password: string): Promise<MqttClient> {
-  const client = await mqtt.connectAsync(`mqtt://127.0.0.1:${broker.port}`, {
-    username: name,
-    password,
-    protocolVersion: 4,
-    reconnectPeriod: 0,
-  });
-  clients.push(client);
-  return client;
+  return test.connect({ username: name, password: await test.makeSensor(name, sensorId) });
 }
 
 async function storedCount(): Promise<number> {
@@ -91,7 +60,7 @@ it('takes nothing more of a user that was ended while its messages waited', asyn
   const flood = Array.from({ length: FLOOD_COUNT }, (_, index) => publish(north, 'bay-1-air', index + 1));
   void Promise.allSettled(flood);
   await flood[0];
-  await access.endSensorUser('north');
+  await test.doors.endSensorUser('north');
   const takenCount = await storedCount();
   expect(takenCount).toBeLessThan(FLOOD_COUNT);
   await new Promise((done) => setTimeout(done, FLOOD_COUNT * PACE.refillMs));
@@ -105,9 +74,9 @@ it('leaves no debt behind that goes with its connection: who comes back is soon 
   await flood[0];
   north.stream.destroy();
   await new Promise((done) => setTimeout(done, 100));
-  const again = await access.renewPassword('north');
+  const again = await test.doors.renewPassword('north');
   if (typeof again === 'string') throw new Error(again);
-  const back = await connectWith('north', again.password);
+  const back = await test.connect({ username: 'north', password: again.password });
   const begunMs = performance.now();
   await publish(back, 'bay-1-air', 3000);
   // In the line of all that was sent it would have waited for ten seconds.

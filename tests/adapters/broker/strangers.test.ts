@@ -1,51 +1,26 @@
 // What a connection may cost before and after it has said who it is: the size of its packets, and what is kept of it.
 import { once } from 'node:events';
 import { connect, type Socket } from 'node:net';
-import mqtt, { type IClientOptions, type MqttClient } from 'mqtt';
+import type { IClientOptions, MqttClient } from 'mqtt';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { openBroker, type OpenBroker } from '../../../server/adapters/broker/openBroker.ts';
 import { BODY_BYTES_MAX } from '../../../server/contract/index.ts';
-import { makeAccessDoors } from '../../../server/makeAccessDoors.ts';
-import { makeDoors } from '../../../server/makeDoors.ts';
-import { openTestAccess, type TestAccess } from '../../support/testAccess.ts';
+import { type AccessBroker, openAccessBroker } from '../../support/accessBroker.ts';
 
 const PREFIX = 'sandby/v1';
 /** CONNECT, and then a remaining length of 268,435,455 bytes (MQTT 3.1.1, 2.2.3, table 2.4). */
 const HUGE_HEADER = Buffer.from([0x10, 0xff, 0xff, 0xff, 0x7f]);
 
-let test: TestAccess;
-let broker: OpenBroker;
+let test: AccessBroker;
 let password: string;
-let clients: MqttClient[];
 
 beforeEach(async () => {
-  test = await openTestAccess();
-  const { shop, store, secrets } = test.access;
-  const access = await makeAccessDoors({ shop, store, secrets }, () => undefined);
-  const made = await access.makeSensorUser({ name: 'north', kind: 'sensor', sensorIds: ['bay-1-air'] });
-  if (typeof made === 'string') throw new Error(made);
-  ({ password } = made);
-  broker = await openBroker(
-    { host: '127.0.0.1', port: 0, topicPrefix: PREFIX },
-    { doors: makeDoors(test.shop, { version: '0', refused: () => [] }), log: shop.log, access },
-  );
-  clients = [];
+  test = await openAccessBroker(PREFIX);
+  password = await test.makeSensor('north', 'bay-1-air');
 });
-afterEach(async () => {
-  await Promise.all(clients.map((client) => client.endAsync(true)));
-  await broker.close();
-});
+afterEach(() => test.close());
 
-async function connectAs(options: IClientOptions = {}): Promise<MqttClient> {
-  const client = await mqtt.connectAsync(`mqtt://127.0.0.1:${broker.port}`, {
-    username: 'north',
-    password,
-    protocolVersion: 4,
-    reconnectPeriod: 0,
-    ...options,
-  });
-  clients.push(client);
-  return client;
+function connectAs(options: IClientOptions = {}): Promise<MqttClient> {
+  return test.connect({ username: 'north', password, ...options });
 }
 
 /** The client's own kind of emitter is none of Node's. */
@@ -54,7 +29,7 @@ function comes(client: MqttClient, event: 'close' | 'connect'): Promise<unknown[
 }
 
 async function openSocket(): Promise<Socket> {
-  const socket = connect(broker.port, '127.0.0.1');
+  const socket = connect(test.broker.port, '127.0.0.1');
   socket.on('error', () => undefined);
   await once(socket, 'connect');
   return socket;
@@ -73,7 +48,7 @@ describe('a stranger', () => {
       await new Promise((done) => setTimeout(done, 5));
     }
     await closed;
-    expect(broker.refused.count()).toBe(0);
+    expect(test.broker.refused.count()).toBe(0);
   });
 });
 
@@ -84,7 +59,7 @@ describe('a sensor', () => {
     const client = await connectAs();
     await client.publishAsync(READINGS, 'x'.repeat(BODY_BYTES_MAX + 1), { qos: 1 });
     await client.publishAsync(READINGS, '{"airTemperatureC": 20}', { qos: 1 });
-    expect(broker.refused.list().map(({ reason }) => reason)).toEqual([
+    expect(test.broker.refused.list().map(({ reason }) => reason)).toEqual([
       `is larger than ${BODY_BYTES_MAX} bytes`,
     ]);
   });
@@ -94,20 +69,14 @@ describe('a sensor', () => {
     const closed = comes(client, 'close');
     client.publish(READINGS, 'x'.repeat(2 * BODY_BYTES_MAX + 1), { qos: 1 });
     await closed;
-    expect(broker.refused.list()[0]?.reason).toMatch(/^packet of \d+ bytes is larger than \d+ bytes$/);
+    expect(test.broker.refused.list()[0]?.reason).toMatch(/^packet of \d+ bytes is larger than \d+ bytes$/);
   });
 
   it('leaves nothing behind when it goes: no session', async () => {
     const options = { clean: false, clientId: 'bay' };
     const first = await connectAs(options);
     await first.endAsync(true);
-    const client = mqtt.connect(`mqtt://127.0.0.1:${broker.port}`, {
-      ...options,
-      username: 'north',
-      password,
-      protocolVersion: 4,
-    });
-    clients.push(client);
+    const client = test.open({ ...options, username: 'north', password });
     const [{ sessionPresent }] = (await comes(client, 'connect')) as [{ sessionPresent: boolean }];
     expect(sessionPresent).toBe(false);
   });
