@@ -7,6 +7,7 @@ import { expectNoAxeViolation } from '../support/browserChecks.ts';
 import { LOOKS, type PageSetup, PICTURES, SIZES, useBrowserShop } from '../support/browserShop.ts';
 import { ago } from '../support/fillFloor.ts';
 import { freePort } from '../support/freePort.ts';
+import { FINGER_MS } from '../support/hands.ts';
 import { getJson, postJson } from '../support/http.ts';
 import { makeTempFolder, runServer } from '../support/runServer.ts';
 
@@ -166,6 +167,8 @@ describe('a test that is due', () => {
     await expectNoAxeViolation(page);
     await slip.getByRole('button', { name: /^Powders/ }).click();
     await slip.getByRole('button', { name: /^Yes/ }).click();
+    // "Sanded" stands where "Yes" stood.
+    await page.waitForTimeout(FINGER_MS);
     await slip.getByRole('button', { name: 'Sanded', exact: true }).click();
     await slip.waitFor({ state: 'detached' });
     const { body: batches } = await getJson(shop.server.address, '/batches?open=true');

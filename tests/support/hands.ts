@@ -15,7 +15,8 @@ export interface Hands {
   leave(page: Page): Promise<void>;
 }
 
-const FINGER_MS = 400;
+/** A second tap on the same spot sooner than this is taken for a slip of the finger. */
+export const FINGER_MS = 400;
 const TABS_MAX_COUNT = 150;
 const OPTIONS_MAX_COUNT = 30;
 
@@ -24,7 +25,6 @@ export const touch: Hands = {
   async use(target) {
     await target.waitFor();
     await expectTarget(target);
-    // A second tap on the same spot sooner than this is taken for a slip of the finger.
     await target.page().waitForTimeout(FINGER_MS);
     await target.tap();
   },
